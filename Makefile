@@ -1,0 +1,32 @@
+# Everything a person needs: make demo, make test, make build. The rest is for whoever works on it.
+.PHONY: demo test build packages lint format bench soak fuzz-smoke clean
+
+SHELL := /bin/bash
+
+packages:
+	@scripts/install-packages
+
+build: packages
+	cmake --preset release
+	cmake --build build
+
+demo: build
+	build/amphora demo
+
+test: build
+	scripts/run-tests
+
+lint: packages
+	scripts/lint
+
+format:
+	git ls-files '*.cpp' '*.hpp' | xargs clang-format-19 -i
+
+bench: packages
+	scripts/run-bench
+
+soak: packages
+	scripts/soak
+
+clean:
+	rm -rf build

@@ -1,0 +1,13 @@
+# Every library from outside, in one place. All are Debian packages (scripts/install-packages lists them).
+find_package(PkgConfig REQUIRED)
+find_package(Threads REQUIRED)
+find_package(fmt REQUIRED)
+pkg_check_modules(CAIRO REQUIRED IMPORTED_TARGET cairo)
+pkg_check_modules(TOMLPP REQUIRED IMPORTED_TARGET tomlplusplus)
+find_package(CLI11 REQUIRED)
+find_package(nlohmann_json REQUIRED)
+find_package(Boost REQUIRED COMPONENTS system)
+
+add_library(amphora_libraries INTERFACE)
+target_link_libraries(amphora_libraries INTERFACE
+    fmt::fmt PkgConfig::CAIRO PkgConfig::TOMLPP CLI11::CLI11 nlohmann_json::nlohmann_json Boost::system Threads::Threads)

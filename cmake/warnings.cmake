@@ -1,0 +1,12 @@
+# Warnings are errors in our own code; optimisation and sanitizers are set here too.
+add_library(amphora_warnings INTERFACE)
+target_compile_options(amphora_warnings INTERFACE -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Werror)
+if(AMPHORA_SANITIZE)
+    add_compile_options(-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+    add_link_options(-fsanitize=address,undefined)
+endif()
+if(AMPHORA_FUZZ)
+    add_compile_options(-fsanitize=fuzzer-no-link)
+endif()
+# The same bits on every machine: no contraction of a*b+c that one processor has and another lacks.
+add_compile_options(-ffp-contract=off)

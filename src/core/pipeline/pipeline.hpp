@@ -1,0 +1,41 @@
+// What runs per reading, in order. Live operation pushes one reading at a time, replay pushes millions: the same code,
+// the same result to the bit. No clock, file, thread or random source inside; no allocation, exception or lock per reading.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "core/estimate/estimate.hpp"
+#include "core/quantity/reading.hpp"
+#include "core/system/system.hpp"
+
+namespace amphora {
+
+struct PipelineOptions {
+    bool keep_for_hindsight = false;  // keeps at most 64 bytes per minute of log, so that hindsight() can be asked
+};
+
+class Pipeline {
+public:
+    explicit Pipeline(const System& system, PipelineOptions options = {});
+    ~Pipeline();
+    Pipeline(Pipeline&&) noexcept;
+    Pipeline& operator=(Pipeline&&) noexcept;
+
+    /// Takes one reading. True when a step was closed, and with it a new estimate made (about once a minute).
+    bool push(const Reading& reading);
+
+    /// The newest estimate, carried forward to the latest reading by counting; times to empty and full included.
+    [[nodiscard]] Estimate now() const;
+
+    [[nodiscard]] const Oddities& oddities() const;
+
+    /// Every past step as it is known now, oldest first. Needs keep_for_hindsight. Takes time, allocates.
+    [[nodiscard]] std::vector<Hindsight> hindsight() const;
+
+private:
+    struct Parts;
+    std::unique_ptr<Parts> parts_;
+};
+
+}  // namespace amphora
