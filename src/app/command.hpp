@@ -1,24 +1,33 @@
-// One command of the program: a name, a line about it, its options, and what it does.
+// One command of the program: a name, a line about it, examples, options, and what it does.
+//
+// A command lives in src/app/NAME_command.cpp, which defines one function
+//     Command NAME_command(CLI::App& program);
+// and commands.cpp lists it. Results go to stdout, all else to stderr.
 #pragma once
 
 #include <CLI/CLI.hpp>
 #include <functional>
+#include <string>
+#include <vector>
+
+#include "app/exit.hpp"
 
 namespace amphora::app {
 
-/// Exit codes as in sysexits.h, by name.
-enum class Exit : int {
-    ok = 0, usage = 64, data = 65, no_input = 66, unavailable = 69, software = 70, os = 71, cannot_create = 73,
-    io = 74, temporary = 75, protocol = 76, permission = 77, config = 78
-};
-
-/// Adds the command to the program; the returned function runs it once the command line is parsed.
-/// Each command lives in src/app/NAME_command.cpp and is listed in src/app/commands.cpp.
-using Run = std::function<Exit()>;
-
 struct Command {
-    CLI::App* app = nullptr;
-    Run run;
+    CLI::App* options = nullptr;
+    std::function<Exit()> run;  // called once the command line is parsed, if this command was the one
 };
+
+/// Adds an empty command to the program. `about` is one line without a full stop; `examples` are whole command lines,
+/// each with a `# word of explanation` where it needs one: --help shows them before the options.
+CLI::App& add_command(CLI::App& program, const std::string& name, const std::string& about,
+                      const std::vector<std::string>& examples);
+
+/// The first example of each of the first three commands, as lines for the program's own --help.
+std::string first_examples(const std::vector<Command>& commands);
+
+/// Every command, added to the program, in the order in which --help lists them (commands.cpp).
+std::vector<Command> add_commands(CLI::App& program);
 
 }  // namespace amphora::app

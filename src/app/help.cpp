@@ -1,0 +1,21 @@
+#include "app/help.hpp"
+
+namespace amphora::app {
+
+ExamplesFirst::ExamplesFirst() {
+    column_width(26);
+    label("OPTIONS", "options");
+    label("Positionals", "Arguments");
+    label("SUBCOMMAND", "command");
+    label("Subcommands", "Commands");
+}
+
+std::string ExamplesFirst::make_help(const CLI::App* app, std::string name, CLI::AppFormatMode mode) const {
+    if (mode == CLI::AppFormatMode::Sub) return make_expanded(app);
+    std::string out = app->get_description() + "\n";
+    if (!app->get_footer().empty()) out += "\nExamples:\n" + app->get_footer();
+    out += "\n" + make_usage(app, std::move(name));
+    return out + make_positionals(app) + make_subcommands(app, mode) + make_groups(app, mode);
+}
+
+}  // namespace amphora::app
