@@ -1,18 +1,91 @@
 #include "core/pipeline/pipeline.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "core/estimate/filter.hpp"
+#include "core/estimate/outlook.hpp"
+#include "core/estimate/smoother.hpp"
+#include "core/estimate/stepper.hpp"
+
 namespace amphora {
 
 struct Pipeline::Parts {
-    Oddities oddities;
+    explicit Parts(const System& system, PipelineOptions chosen)
+        : options(chosen), battery(system.battery), stepper(system.battery), filter(system) {}
+
+    PipelineOptions options;
+    Battery battery;
+    Stepper stepper;
+    Filter filter;
+    Outlook outlook;
+    Smoother smoother;
+    LastEvidence evidence;
 };
 
-Pipeline::Pipeline(const System&, PipelineOptions) : parts_(std::make_unique<Parts>()) {}
+Pipeline::Pipeline(const System& system, PipelineOptions options) : parts_(std::make_unique<Parts>(system, options)) {}
 Pipeline::~Pipeline() = default;
 Pipeline::Pipeline(Pipeline&&) noexcept = default;
 Pipeline& Pipeline::operator=(Pipeline&&) noexcept = default;
-bool Pipeline::push(const Reading&) { return false; }
-Estimate Pipeline::now() const { return {}; }
-const Oddities& Pipeline::oddities() const { return parts_->oddities; }
-std::vector<Hindsight> Pipeline::hindsight() const { return {}; }
+
+bool Pipeline::push(const Reading& reading) {
+    Parts& p = *parts_;
+    const std::optional<Step> step = p.stepper.push(reading);
+    if (!step) return false;
+    const Instant end = p.stepper.end();
+    if (p.options.keep_for_hindsight) p.smoother.keep(*step, end, p.filter.belief());
+    p.filter.advance(*step, std::numeric_limits<double>::quiet_NaN(), nullptr);
+    p.outlook.learn(*step, end);
+    if (p.filter.last_evidence() != Evidence::none) {
+        p.evidence = {p.filter.last_evidence(), end, AmpHour(0.0), AmpHour(0.0)};
+        p.filter.clear_evidence();
+    } else {
+        p.evidence.in_since += AmpHour(static_cast<double>(step->charge_in_ah));
+        p.evidence.out_since += AmpHour(static_cast<double>(step->charge_out_ah));
+    }
+    return true;
+}
+
+Estimate Pipeline::now() const {
+    const Parts& p = *parts_;
+    const StateVector& x = p.filter.belief().mean;
+    const StateCovariance& cov = p.filter.belief().covariance;
+    const double label = p.battery.design_capacity.value();
+    const double full_charge = label * std::exp(x[part::capacity]);
+    const Step& open = p.stepper.open();
+    const double counted = open.net_ah() / full_charge;  // since the last step closed
+
+    Estimate e;
+    e.at = p.stepper.end();
+    const Uncertain<Fraction> soc = p.filter.state_of_charge();
+    e.state_of_charge = {Fraction(std::clamp(soc.mean.value() + counted, 0.0, 1.0)), soc.sd};
+    e.full_charge_capacity = {AmpHour(full_charge), AmpHour(full_charge * std::sqrt(cov.at(part::capacity, part::capacity)))};
+    e.meter_offset = {Ampere(x[part::offset]), Ampere(std::sqrt(cov.at(part::offset, part::offset)))};
+
+    // Charge above the reserve: (1 - reserve) capacity - missing; the two are correlated.
+    const double usable = 1.0 - p.battery.reserve.value();
+    const double by_capacity = usable * full_charge;
+    const double variance = by_capacity * by_capacity * cov.at(part::capacity, part::capacity) -
+                            2.0 * by_capacity * label * cov.at(part::missing, part::capacity) +
+                            label * label * cov.at(part::missing, part::missing);
+    const double missing = std::max(label * x[part::missing] - open.net_ah(), 0.0);
+    e.remaining = {AmpHour(std::max(by_capacity - missing, 0.0)), AmpHour(std::sqrt(std::max(variance, 0.0)))};
+
+    e.current = p.stepper.latest().current;
+    e.voltage = p.stepper.latest().voltage;
+    e.temperature = p.stepper.latest().temperature;
+    e.power = e.voltage * e.current;
+    const Uncertain<AmpHour> gap_to_full{AmpHour(missing), AmpHour(label * std::sqrt(cov.at(part::missing, part::missing)))};
+    const Outlook::Answer ahead = p.outlook.ahead(e.at, e.remaining, gap_to_full, e.meter_offset.mean);
+    e.to_empty = ahead.to_empty;
+    e.to_full = ahead.to_full;
+    e.evidence = p.evidence;
+    return e;
+}
+
+const Oddities& Pipeline::oddities() const { return parts_->stepper.oddities(); }
+
+std::vector<Hindsight> Pipeline::hindsight() const { return parts_->smoother.look_back(parts_->filter); }
 
 }  // namespace amphora

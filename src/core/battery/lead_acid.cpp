@@ -1,0 +1,64 @@
+// Lead-acid: absorbed glass mat, gel, flooded. Two volts a cell, losses that rise towards full, slow diffusion.
+#include "core/battery/chemistry_tables.hpp"
+
+namespace amphora {
+namespace {
+
+CellModel common(const OcvCurve& curve) {
+    CellModel m;
+    m.ocv = {.curve = curve,
+             .knots = {0.1, 0.5, 0.95},
+             .bias_sd = Volt(0.014),
+             .shape_sd = Volt(0.008),
+             .wander_sd = Volt(0.008),
+             .wander_time = Hour(6.0),
+             .knee_sd = Fraction(0.02)};
+    // 12 V 100 Ah block 3-6 mOhm, slow part by diffusion of acid (from memory; common practice, no source).
+    m.resistance = {.ohmic_ohm_ah = 0.08,
+                    .fast_ohm_ah = 0.05,
+                    .slow_ohm_ah = 0.15,
+                    .spread = 0.6,
+                    .fast_time = Second(90.0),
+                    .slow_time = Second(3600.0),
+                    .activation_k = 1200.0};  // 10 kJ/mol (from memory, 5-15)
+    m.hysteresis = {.amplitude = Volt(0.0), .amplitude_sd = Volt(0.006), .sharpness = 30.0};
+    m.tail = {.time = Hour(1.0), .spread = 0.7, .floor_sd = Fraction(0.008)};
+    m.end_of_discharge = Volt(1.75);
+    m.gassing = Volt(2.25);
+    m.capacity_bias = -0.05;
+    m.capacity_sd = 0.07;
+    return m;
+}
+
+}  // namespace
+
+CellModel agm_cell() {
+    // Rest voltage of 12 V absorbed-glass-mat blocks as owners' manuals print it: 12.8-13.2 full, 12.3 half, 12.0 a quarter,
+    // and, lower down, the handbook table of flooded blocks (12.65/12.45/12.24/12.06/11.89).
+    static constexpr std::array points{OcvPoint{0.0, 1.945}, OcvPoint{0.25, 2.010}, OcvPoint{0.5, 2.058},
+                                       OcvPoint{0.75, 2.100}, OcvPoint{1.0, 2.145}};
+    CellModel m = common(OcvCurve(points));
+    m.loss = {.loss = 0.22, .loss_sd = 0.15, .floor = 0.12, .onset = Fraction(0.7), .self_discharge_per_month = 0.02};
+    return m;
+}
+
+CellModel gel_cell() {
+    // 12.85/12.65/12.35/12.00/11.80 V = 100/75/50/25/0 % (from memory, fairly sure).
+    static constexpr std::array points{OcvPoint{0.0, 1.967}, OcvPoint{0.25, 2.005}, OcvPoint{0.5, 2.055},
+                                       OcvPoint{0.75, 2.105}, OcvPoint{1.0, 2.142}};
+    CellModel m = common(OcvCurve(points));
+    m.loss = {.loss = 0.22, .loss_sd = 0.15, .floor = 0.12, .onset = Fraction(0.7), .self_discharge_per_month = 0.02};
+    return m;
+}
+
+CellModel flooded_cell() {
+    // 12.65/12.45/12.24/12.06/11.89 V = 100/75/50/25/0 % at 26.7 C, rested: Battery Council International style table.
+    static constexpr std::array points{OcvPoint{0.0, 1.982}, OcvPoint{0.25, 2.010}, OcvPoint{0.5, 2.040},
+                                       OcvPoint{0.75, 2.075}, OcvPoint{1.0, 2.108}};
+    CellModel m = common(OcvCurve(points));
+    // J. Stevens, G. Corey (Sandia, IEEE PVSC 1996): above 95 % at low states of charge, falling towards full.
+    m.loss = {.loss = 0.5, .loss_sd = 0.2, .floor = 0.08, .onset = Fraction(0.72), .self_discharge_per_month = 0.06};
+    return m;
+}
+
+}  // namespace amphora
