@@ -10,13 +10,20 @@ namespace {
 
 CellModel by_chemistry(Chemistry chemistry) {
     switch (chemistry) {
-        case Chemistry::lfp: return lfp_cell();
-        case Chemistry::agm: return agm_cell();
-        case Chemistry::gel: return gel_cell();
-        case Chemistry::flooded: return flooded_cell();
-        case Chemistry::nmc: return nmc_cell();
-        case Chemistry::nca: return nca_cell();
-        case Chemistry::lto: return lto_cell();
+        case Chemistry::lfp:
+            return lfp_cell();
+        case Chemistry::agm:
+            return agm_cell();
+        case Chemistry::gel:
+            return gel_cell();
+        case Chemistry::flooded:
+            return flooded_cell();
+        case Chemistry::nmc:
+            return nmc_cell();
+        case Chemistry::nca:
+            return nca_cell();
+        case Chemistry::lto:
+            return lto_cell();
     }
     std::unreachable();
 }

@@ -18,7 +18,7 @@ struct OcvKnowledge {
     Volt shape_sd{};                // of each knot beside that
     Volt wander_sd{};               // error that comes and goes: history, relaxation, temperature
     Hour wander_time{};
-    Fraction knee_sd{};             // how far a steep part may lie to one side, in state of charge
+    Fraction knee_sd{};  // how far a steep part may lie to one side, in state of charge
 };
 
 /// Resistances per cell for one ampere-hour of capacity (ohm times ampere-hour: divide by the capacity), at 25 C.
@@ -26,16 +26,16 @@ struct ResistanceKnowledge {
     double ohmic_ohm_ah = 0.0;
     double fast_ohm_ah = 0.0;
     double slow_ohm_ah = 0.0;
-    double spread = 0.5;            // relative sd of each
+    double spread = 0.5;  // relative sd of each
     Second fast_time{};
     Second slow_time{};
-    double activation_k = 0.0;      // R(T) = R25 exp(activation (1/T - 1/298.15 K))
+    double activation_k = 0.0;  // R(T) = R25 exp(activation (1/T - 1/298.15 K))
 };
 
 /// Where charge goes that is put in and does not come back: efficiency = 1 - loss * shape(z),
 /// shape = floor + (1 - floor) * clamp((z - onset)/(1 - onset), 0, 1).
 struct LossKnowledge {
-    double loss = 0.0;              // at the top of the charge
+    double loss = 0.0;  // at the top of the charge
     double loss_sd = 0.0;
     double floor = 1.0;
     Fraction onset{0.0};
@@ -45,14 +45,14 @@ struct LossKnowledge {
 struct HysteresisKnowledge {
     Volt amplitude{};
     Volt amplitude_sd{};
-    double sharpness = 0.0;         // capacity fractions moved to go over: rate in Plett's one-state form
+    double sharpness = 0.0;  // capacity fractions moved to go over: rate in Plett's one-state form
 };
 
 /// How a battery at its full-charge evidence differs from truly full: missing part = tail_hours * current / capacity.
 struct TailKnowledge {
     Hour time{};
-    double spread = 0.5;            // relative sd of that
-    Fraction floor_sd{};            // never surer than this
+    double spread = 0.5;  // relative sd of that
+    Fraction floor_sd{};  // never surer than this
 };
 
 struct CellModel {
@@ -61,9 +61,9 @@ struct CellModel {
     HysteresisKnowledge hysteresis;
     LossKnowledge loss;
     TailKnowledge tail;
-    Volt end_of_discharge{};        // at rest or corrected for the load
-    Volt gassing{};                 // above this under charge, the voltage tells of the charger, not of the charge
-    double capacity_bias = 0.0;     // ln(true / label), mean over batteries in use
+    Volt end_of_discharge{};     // at rest or corrected for the load
+    Volt gassing{};              // above this under charge, the voltage tells of the charger, not of the charge
+    double capacity_bias = 0.0;  // ln(true / label), mean over batteries in use
     double capacity_sd = 0.0;
 };
 

@@ -33,8 +33,8 @@ CellModel common(const OcvCurve& curve) {
 }  // namespace
 
 CellModel agm_cell() {
-    // Rest voltage of 12 V absorbed-glass-mat blocks as owners' manuals print it: 12.8-13.2 full, 12.3 half, 12.0 a quarter,
-    // and, lower down, the handbook table of flooded blocks (12.65/12.45/12.24/12.06/11.89).
+    // Rest voltage of 12 V absorbed-glass-mat blocks as owners' manuals print it: 12.8-13.2 full, 12.3 half, 12.0 a
+    // quarter, and, lower down, the handbook table of flooded blocks (12.65/12.45/12.24/12.06/11.89).
     static constexpr std::array points{OcvPoint{0.0, 1.945}, OcvPoint{0.25, 2.010}, OcvPoint{0.5, 2.058},
                                        OcvPoint{0.75, 2.100}, OcvPoint{1.0, 2.145}};
     CellModel m = common(OcvCurve(points));

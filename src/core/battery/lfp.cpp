@@ -4,14 +4,15 @@
 namespace amphora {
 
 CellModel lfp_cell() {
-    // Mean of charge and discharge branch at low rate; S. Sunil, K. Pattipati, B. Balasingam, IEEE Trans. Instrum. Meas. 2025
-    // (1.1 Ah cell, C/32), with the graphite staging step near 65 % drawn in as in common practice (from memory).
-    static constexpr std::array points{
-        OcvPoint{0.0, 2.45},    OcvPoint{0.0117, 2.80}, OcvPoint{0.0267, 2.95}, OcvPoint{0.0534, 3.095},
-        OcvPoint{0.0885, 3.19}, OcvPoint{0.15, 3.222},  OcvPoint{0.2, 3.238},   OcvPoint{0.2972, 3.270},
-        OcvPoint{0.4, 3.286},   OcvPoint{0.6, 3.297},   OcvPoint{0.7, 3.321},   OcvPoint{0.85, 3.334},
-        OcvPoint{0.95, 3.341},  OcvPoint{0.97, 3.346},  OcvPoint{0.985, 3.360}, OcvPoint{0.995, 3.415},
-        OcvPoint{1.0, 3.48}};
+    // Mean of charge and discharge branch at low rate; S. Sunil, K. Pattipati, B. Balasingam, IEEE Trans. Instrum.
+    // Meas. 2025 (1.1 Ah cell, C/32), with the graphite staging step near 65 % drawn in as in common practice (from
+    // memory).
+    static constexpr std::array points{OcvPoint{0.0, 2.45},     OcvPoint{0.0117, 2.80},  OcvPoint{0.0267, 2.95},
+                                       OcvPoint{0.0534, 3.095}, OcvPoint{0.0885, 3.19},  OcvPoint{0.15, 3.222},
+                                       OcvPoint{0.2, 3.238},    OcvPoint{0.2972, 3.270}, OcvPoint{0.4, 3.286},
+                                       OcvPoint{0.6, 3.297},    OcvPoint{0.7, 3.321},    OcvPoint{0.85, 3.334},
+                                       OcvPoint{0.95, 3.341},   OcvPoint{0.97, 3.346},   OcvPoint{0.985, 3.360},
+                                       OcvPoint{0.995, 3.415},  OcvPoint{1.0, 3.48}};
     CellModel m;
     m.ocv = {.curve = OcvCurve(points),
              .knots = {0.15, 0.5, 0.9},
@@ -20,7 +21,8 @@ CellModel lfp_cell() {
              .wander_sd = Volt(0.006),
              .wander_time = Hour(4.0),
              .knee_sd = Fraction(0.012)};
-    // 100 Ah prismatic cell 0.3-0.6 mOhm, plus its share of links, protection board and lugs (common practice, no source).
+    // 100 Ah prismatic cell 0.3-0.6 mOhm, plus its share of links, protection board and lugs (common practice, no
+    // source).
     m.resistance = {.ohmic_ohm_ah = 0.08,
                     .fast_ohm_ah = 0.05,
                     .slow_ohm_ah = 0.06,
@@ -28,9 +30,11 @@ CellModel lfp_cell() {
                     .fast_time = Second(60.0),
                     .slow_time = Second(2400.0),
                     .activation_k = 2400.0};  // 20 kJ/mol (from memory, 15-35)
-    // Loop 20-40 mV wide in the middle of the range (from memory); G. Plett, Battery Management Systems vol. 1, one-state form.
+    // Loop 20-40 mV wide in the middle of the range (from memory); G. Plett, Battery Management Systems vol. 1,
+    // one-state form.
     m.hysteresis = {.amplitude = Volt(0.012), .amplitude_sd = Volt(0.008), .sharpness = 30.0};
-    // Coulombic efficiency 0.995-1.0 (Batteries 2019, 5, 57: practically all charge comes back); 2 %/month with electronics.
+    // Coulombic efficiency 0.995-1.0 (Batteries 2019, 5, 57: practically all charge comes back); 2 %/month with
+    // electronics.
     m.loss = {.loss = 0.003, .loss_sd = 0.003, .floor = 1.0, .onset = Fraction(0.0), .self_discharge_per_month = 0.015};
     m.tail = {.time = Hour(0.15), .spread = 0.7, .floor_sd = Fraction(0.004)};
     m.end_of_discharge = Volt(2.7);

@@ -35,24 +35,27 @@ CellModel common(const OcvCurve& curve) {
 
 CellModel nmc_cell() {
     // Typical pseudo-OCV of an 18650 cell of this kind (from memory, +-20 mV).
-    static constexpr std::array points{OcvPoint{0.0, 2.9},  OcvPoint{0.03, 3.25}, OcvPoint{0.1, 3.45}, OcvPoint{0.2, 3.56},
-                                       OcvPoint{0.3, 3.61}, OcvPoint{0.4, 3.65},  OcvPoint{0.5, 3.70}, OcvPoint{0.6, 3.79},
-                                       OcvPoint{0.7, 3.88}, OcvPoint{0.8, 3.98},  OcvPoint{0.9, 4.07}, OcvPoint{1.0, 4.18}};
+    static constexpr std::array points{OcvPoint{0.0, 2.9},  OcvPoint{0.03, 3.25}, OcvPoint{0.1, 3.45},
+                                       OcvPoint{0.2, 3.56}, OcvPoint{0.3, 3.61},  OcvPoint{0.4, 3.65},
+                                       OcvPoint{0.5, 3.70}, OcvPoint{0.6, 3.79},  OcvPoint{0.7, 3.88},
+                                       OcvPoint{0.8, 3.98}, OcvPoint{0.9, 4.07},  OcvPoint{1.0, 4.18}};
     return common(OcvCurve(points));
 }
 
 CellModel nca_cell() {
     // As above for the aluminium kind (from memory, +-20 mV).
-    static constexpr std::array points{OcvPoint{0.0, 2.8},  OcvPoint{0.03, 3.15}, OcvPoint{0.1, 3.38}, OcvPoint{0.2, 3.50},
-                                       OcvPoint{0.3, 3.58}, OcvPoint{0.4, 3.64},  OcvPoint{0.5, 3.70}, OcvPoint{0.6, 3.79},
-                                       OcvPoint{0.7, 3.88}, OcvPoint{0.8, 3.96},  OcvPoint{0.9, 4.05}, OcvPoint{1.0, 4.17}};
+    static constexpr std::array points{OcvPoint{0.0, 2.8},  OcvPoint{0.03, 3.15}, OcvPoint{0.1, 3.38},
+                                       OcvPoint{0.2, 3.50}, OcvPoint{0.3, 3.58},  OcvPoint{0.4, 3.64},
+                                       OcvPoint{0.5, 3.70}, OcvPoint{0.6, 3.79},  OcvPoint{0.7, 3.88},
+                                       OcvPoint{0.8, 3.96}, OcvPoint{0.9, 4.05},  OcvPoint{1.0, 4.17}};
     return common(OcvCurve(points));
 }
 
 CellModel lto_cell() {
     // Titanate against a layered oxide (from memory, +-30 mV).
-    static constexpr std::array points{OcvPoint{0.0, 1.8},  OcvPoint{0.05, 2.08}, OcvPoint{0.2, 2.17}, OcvPoint{0.4, 2.22},
-                                       OcvPoint{0.6, 2.29}, OcvPoint{0.8, 2.41},  OcvPoint{0.9, 2.49}, OcvPoint{1.0, 2.65}};
+    static constexpr std::array points{OcvPoint{0.0, 1.8},  OcvPoint{0.05, 2.08}, OcvPoint{0.2, 2.17},
+                                       OcvPoint{0.4, 2.22}, OcvPoint{0.6, 2.29},  OcvPoint{0.8, 2.41},
+                                       OcvPoint{0.9, 2.49}, OcvPoint{1.0, 2.65}};
     CellModel m = common(OcvCurve(points));
     m.end_of_discharge = Volt(1.8);
     m.gassing = Volt(3.0);

@@ -28,15 +28,15 @@ struct LastEvidence {
 
 struct Estimate {
     Instant at{};
-    Uncertain<Fraction> state_of_charge;    // of the present full-charge capacity
-    Uncertain<AmpHour> remaining;           // above the reserve
+    Uncertain<Fraction> state_of_charge;  // of the present full-charge capacity
+    Uncertain<AmpHour> remaining;         // above the reserve
     Uncertain<AmpHour> full_charge_capacity;
-    Uncertain<Ampere> meter_offset;         // what the meter shows when nothing flows
-    Ampere current = Ampere::missing();     // latest, as measured
+    Uncertain<Ampere> meter_offset;      // what the meter shows when nothing flows
+    Ampere current = Ampere::missing();  // latest, as measured
     Volt voltage = Volt::missing();
     Celsius temperature = Celsius::missing();
     Watt power = Watt::missing();
-    TimeRange to_empty;                     // to the reserve
+    TimeRange to_empty;  // to the reserve
     TimeRange to_full;
     LastEvidence evidence;
 };

@@ -1,5 +1,6 @@
-// A battery cannot be fuller than full or emptier than empty. Where the belief reaches over an edge it is cut there and the
-// cut bell is fitted by a new one of the same mean and variance (D. Simon, Optimal State Estimation, 2006, sec. 7.5.4).
+// A battery cannot be fuller than full or emptier than empty. Where the belief reaches over an edge it is cut there and
+// the cut bell is fitted by a new one of the same mean and variance (D. Simon, Optimal State Estimation, 2006,
+// sec. 7.5.4).
 #include <cmath>
 #include <numbers>
 

@@ -1,5 +1,6 @@
-// Fullness as evidence: the charger's tail. While the voltage is held and the current has fallen, the charge still missing
-// is about current times a time that the chemistry sets; the smaller the tail, the surer. Never a jump to 100 %.
+// Fullness as evidence: the charger's tail. While the voltage is held and the current has fallen, the charge still
+// missing is about current times a time that the chemistry sets; the smaller the tail, the surer. Never a jump to 100
+// %.
 #include <algorithm>
 #include <cmath>
 

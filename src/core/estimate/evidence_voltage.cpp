@@ -1,5 +1,6 @@
-// The battery's voltage as evidence. Whether it may be used, and how much it is worth, is decided apart from the arithmetic:
-// on a flat plateau, under a changing load, in the cold and after charging a volt tells little, and the noise says so.
+// The battery's voltage as evidence. Whether it may be used, and how much it is worth, is decided apart from the
+// arithmetic: on a flat plateau, under a changing load, in the cold and after charging a volt tells little, and the
+// noise says so.
 #include <algorithm>
 #include <cmath>
 
@@ -13,7 +14,7 @@ using namespace part;
 double square(double x) { return x * x; }
 
 struct Knots {
-    double low, mid, high;              // weights of the curve's error at its three knots
+    double low, mid, high;  // weights of the curve's error at its three knots
     double slope_low, slope_mid, slope_high;
 };
 
@@ -77,7 +78,8 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
     // How far the model may be off here.
     const double load_share = lead_acid && c_rate > 0.0 ? 0.5 : 0.2;
     const double load_v = std::abs(x[ohmic] * ohmic_v) + std::abs(x[fast] * fast_v) + std::abs(x[slow] * slow_v);
-    const double spread_v = model_.resistance.ohmic_ohm_ah * resistance_scale_ * static_cast<double>(step.current_spread_a) * warmth;
+    const double spread_v =
+        model_.resistance.ohmic_ohm_ah * resistance_scale_ * static_cast<double>(step.current_spread_a) * warmth;
     const double surface_v = lead_acid ? 0.02 * std::exp(-e.since_charge_h / 2.0) : 0.0;
     const double cold_v = std::isfinite(step.temperature_c) ? 0.0 : 0.1 * load_v;
     const double steady = square(0.002) + square(0.3 * spread_v);
@@ -119,7 +121,8 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
         noise = steady + sight.bent + (model_error + square(slope * model_.ocv.knee_sd.value())) * correlation;
         const double variance = dot(row, p.times(row)) + noise;
         if (round + 1 < rounds) {
-            const double covariance = -scale * dot(p.row[missing], row) + (1.0 - z_predicted) * dot(p.row[capacity], row);
+            const double covariance =
+                -scale * dot(p.row[missing], row) + (1.0 - z_predicted) * dot(p.row[capacity], row);
             z = std::clamp(z_predicted + covariance / variance * innovation, -0.02, 1.02);
             sd = std::sqrt(std::max(var_z - square(covariance) / variance, 1e-8));
         } else if (square(innovation) > 9.0 * variance) {

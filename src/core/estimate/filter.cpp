@@ -123,9 +123,10 @@ void Filter::predict(const Step& step, double around, Transition& t) {
     // P <- F P F' + Q, for the two rows in which F is not the identity.
     StateVector row{};
     for (std::size_t k = 0; k < count; ++k)
-        row[k] = t.missing_missing * p.at(missing, k) + t.missing_offset * p.at(offset, k) +
-                 t.missing_loss * p.at(loss, k);
-    const double corner = t.missing_missing * row[missing] + t.missing_offset * row[offset] + t.missing_loss * row[loss];
+        row[k] =
+            t.missing_missing * p.at(missing, k) + t.missing_offset * p.at(offset, k) + t.missing_loss * p.at(loss, k);
+    const double corner =
+        t.missing_missing * row[missing] + t.missing_offset * row[offset] + t.missing_loss * row[loss];
     for (std::size_t k = 0; k < count; ++k) p.at(missing, k) = p.at(k, missing) = row[k];
     p.at(missing, missing) = corner;
     for (std::size_t k = 0; k < count; ++k) {
@@ -176,7 +177,8 @@ void Filter::apply(const StateVector& row, double innovation, double noise, Trac
     for (std::size_t k = 0; k < count; ++k) belief_.mean[k] += gain[k] * innovation;
     p.add_outer(ph, -1.0 / variance);
     for (std::size_t k = 0; k < count; ++k) p.at(k, k) = std::max(p.at(k, k), 1e-14);
-    if (trace != nullptr && trace->used_count < 3) trace->used[static_cast<std::size_t>(trace->used_count++)] = {row, gain, innovation, variance};
+    if (trace != nullptr && trace->used_count < 3)
+        trace->used[static_cast<std::size_t>(trace->used_count++)] = {row, gain, innovation, variance};
 }
 
 }  // namespace amphora

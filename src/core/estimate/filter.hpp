@@ -56,7 +56,8 @@ public:
     [[nodiscard]] const Battery& battery() const { return battery_; }
 
     /// State of charge and its variance from any mean and the 2 x 2 covariance of missing charge and capacity.
-    static Uncertain<Fraction> state_of_charge(const StateVector& mean, double var_missing, double cov, double var_capacity);
+    static Uncertain<Fraction> state_of_charge(const StateVector& mean, double var_missing, double cov,
+                                               double var_capacity);
 
 private:
     void predict(const Step& step, double around, Transition& transition);

@@ -8,9 +8,9 @@ namespace amphora {
 namespace {
 
 constexpr double memory_days = 14.0;
-constexpr double now_lasts_h = 2.0;     // what runs now goes on for about this long
+constexpr double now_lasts_h = 2.0;  // what runs now goes on for about this long
 constexpr int horizon_h = 240;
-constexpr double kept_together_h = 3.0; // departures from the usual day last about this long
+constexpr double kept_together_h = 3.0;  // departures from the usual day last about this long
 
 double square(double x) { return x * x; }
 

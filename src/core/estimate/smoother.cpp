@@ -68,7 +68,8 @@ struct Moment {
 
 void Smoother::keep(const Step& step, Instant end, const Belief& before) {
     const Instant start{end.us - static_cast<std::int64_t>(step.length_ms) * 1000};
-    if (blocks_.empty() || blocks_.back()->count == block_steps || start.us > end_.us + 1000 || start.us < end_.us - 1000) {
+    if (blocks_.empty() || blocks_.back()->count == block_steps || start.us > end_.us + 1000 ||
+        start.us < end_.us - 1000) {
         blocks_.push_back(std::make_unique<Block>());
         blocks_.back()->before = before;
         blocks_.back()->start = start;
@@ -102,7 +103,8 @@ std::vector<Hindsight> Smoother::look_back(Filter filter, int passes) const {
             filter.set_belief(heads[b]);
             Instant at = block.start;
             for (std::size_t s = 0; s < block.count; ++s) {
-                const double around = again ? result[k + s].state_of_charge.mean.value() : std::numeric_limits<double>::quiet_NaN();
+                const double around =
+                    again ? result[k + s].state_of_charge.mean.value() : std::numeric_limits<double>::quiet_NaN();
                 filter.advance(block.step[s], around, &moments[s].trace);
                 moments[s].after = filter.belief();
                 at = Instant{at.us + static_cast<std::int64_t>(block.step[s].length_ms) * 1000};
@@ -110,7 +112,8 @@ std::vector<Hindsight> Smoother::look_back(Filter filter, int passes) const {
             }
             for (std::size_t s = block.count; s-- > 0;) {
                 result[k + s].state_of_charge = smoothed(moments[s].after, adjoint);
-                for (int u = moments[s].trace.used_count; u-- > 0;) adjoint.through(moments[s].trace.used[static_cast<std::size_t>(u)]);
+                for (int u = moments[s].trace.used_count; u-- > 0;)
+                    adjoint.through(moments[s].trace.used[static_cast<std::size_t>(u)]);
                 adjoint.through(moments[s].trace.transition);
             }
         }

@@ -1,7 +1,7 @@
 // Hindsight: every step of the log kept in small, and a smoother that says of every past step what is known now.
-// Modified Bryson-Frazier form (G. Bierman, Factorization Methods for Discrete Sequential Estimation, 1977): it runs backward with
-// the adjoint of the filter, needs no inverse, and needs the forward beliefs only block by block, so they are made again from a
-// checkpoint at the head of each block instead of being kept.
+// Modified Bryson-Frazier form (G. Bierman, Factorization Methods for Discrete Sequential Estimation, 1977): it runs
+// backward with the adjoint of the filter, needs no inverse, and needs the forward beliefs only block by block, so they
+// are made again from a checkpoint at the head of each block instead of being kept.
 #pragma once
 
 #include <cstdint>

@@ -27,8 +27,8 @@ std::optional<Step> Stepper::push(const Reading& reading) {
     return close();
 }
 
-/// Puts the reading in time. A repeated time is dropped, an earlier one too (the clock was set back: the reading has no place),
-/// a later one than usual is a gap, in which the current is not known.
+/// Puts the reading in time. A repeated time is dropped, an earlier one too (the clock was set back: the reading has no
+/// place), a later one than usual is a gap, in which the current is not known.
 bool Stepper::place(const Reading& reading) {
     if (!started_) {
         started_ = true;
@@ -78,8 +78,8 @@ void Stepper::count(const Reading& reading, double seconds) {
         usual_s_ = usual_s_ == 0.0 ? seconds : usual_s_ + 0.02 * (seconds - usual_s_);
     }
     if (gap || !std::isfinite(current)) {
-        // Unknown current: the usual one, with the spread that it usually has (correlated over two hours), no less than a
-        // hundredth of the capacity per hour.
+        // Unknown current: the usual one, with the spread that it usually has (correlated over two hours), no less than
+        // a hundredth of the capacity per hour.
         const double hours = std::min(seconds, longest_gap_s) / seconds_per_hour;
         const double mean = typical_a_;
         const double spread = std::max(typical_square_ - mean * mean, 1e-4 * capacity_ah_ * capacity_ah_);
@@ -105,13 +105,16 @@ void Stepper::count(const Reading& reading, double seconds) {
         }
         watch_full(seconds);
     }
-    if (reading.temperature.known() && std::abs(reading.temperature.value()) < 100.0) latest_.temperature = reading.temperature;
+    if (reading.temperature.known() && std::abs(reading.temperature.value()) < 100.0)
+        latest_.temperature = reading.temperature;
 }
 
-/// Voltage at or above, current small and not out of the battery, held. A little outwards is let pass: meters have an offset.
+/// Voltage at or above, current small and not out of the battery, held. A little outwards is let pass: meters have an
+/// offset.
 void Stepper::watch_full(double seconds) {
     const double current = latest_.current.value();
-    const bool holds = latest_.voltage >= full_.voltage && current <= full_.current_below.value() && current >= -0.003 * capacity_ah_;
+    const bool holds =
+        latest_.voltage >= full_.voltage && current <= full_.current_below.value() && current >= -0.003 * capacity_ah_;
     if (!holds) {
         full_held_s_ = 0.0;
         return;
@@ -122,7 +125,8 @@ void Stepper::watch_full(double seconds) {
 }
 
 void Stepper::watch_stuck(const Reading& reading) {
-    const bool same = reading.current == seen_.current && reading.voltage == seen_.voltage && std::abs(reading.current.value()) > 0.0;
+    const bool same =
+        reading.current == seen_.current && reading.voltage == seen_.voltage && std::abs(reading.current.value()) > 0.0;
     same_count_ = same ? same_count_ + 1 : 0;
     if (same_count_ == stuck_after) ++oddities_.stuck;
     seen_ = reading;
@@ -134,10 +138,13 @@ Step Stepper::close() {
     step.voltage_v = volt_time_ > 0.0 ? static_cast<float>(volt_seconds_ / volt_time_) : NAN;
     if (known_time_ > 0.0) {
         const double mean = step.net_ah() * seconds_per_hour / std::max(known_time_, 1e-9);
-        step.current_spread_a = static_cast<float>(std::sqrt(std::max(square_seconds_ / known_time_ - mean * mean, 0.0)));
+        step.current_spread_a =
+            static_cast<float>(std::sqrt(std::max(square_seconds_ / known_time_ - mean * mean, 0.0)));
     }
     step.temperature_c = latest_.temperature.known() ? static_cast<float>(latest_.temperature.value()) : NAN;
-    step.tail_a = full_held_s_ >= full_.held_for.value() && full_held_s_ > 0.0 ? static_cast<float>(std::max(tail_a_, 0.0)) : -1.0F;
+    step.tail_a = full_held_s_ >= full_.held_for.value() && full_held_s_ > 0.0
+                      ? static_cast<float>(std::max(tail_a_, 0.0))
+                      : -1.0F;
     open_us_ -= static_cast<std::int64_t>(step.length_ms) * 1000;
     open_ = {};
     volt_seconds_ = volt_time_ = square_seconds_ = known_time_ = 0.0;

@@ -1,5 +1,5 @@
-// Readings to steps. Each reading's current is taken to hold over the interval that ends with it (as averaging meters mean
-// it). What is odd about a reading is counted, and treated as its comment in stepper.cpp says.
+// Readings to steps. Each reading's current is taken to hold over the interval that ends with it (as averaging meters
+// mean it). What is odd about a reading is counted, and treated as its comment in stepper.cpp says.
 #pragma once
 
 #include <optional>

@@ -60,7 +60,8 @@ Estimate Pipeline::now() const {
     e.at = p.stepper.end();
     const Uncertain<Fraction> soc = p.filter.state_of_charge();
     e.state_of_charge = {Fraction(std::clamp(soc.mean.value() + counted, 0.0, 1.0)), soc.sd};
-    e.full_charge_capacity = {AmpHour(full_charge), AmpHour(full_charge * std::sqrt(cov.at(part::capacity, part::capacity)))};
+    e.full_charge_capacity = {AmpHour(full_charge),
+                              AmpHour(full_charge * std::sqrt(cov.at(part::capacity, part::capacity)))};
     e.meter_offset = {Ampere(x[part::offset]), Ampere(std::sqrt(cov.at(part::offset, part::offset)))};
 
     // Charge above the reserve: (1 - reserve) capacity - missing; the two are correlated.
@@ -76,7 +77,8 @@ Estimate Pipeline::now() const {
     e.voltage = p.stepper.latest().voltage;
     e.temperature = p.stepper.latest().temperature;
     e.power = e.voltage * e.current;
-    const Uncertain<AmpHour> gap_to_full{AmpHour(missing), AmpHour(label * std::sqrt(cov.at(part::missing, part::missing)))};
+    const Uncertain<AmpHour> gap_to_full{AmpHour(missing),
+                                         AmpHour(label * std::sqrt(cov.at(part::missing, part::missing)))};
     const Outlook::Answer ahead = p.outlook.ahead(e.at, e.remaining, gap_to_full, e.meter_offset.mean);
     e.to_empty = ahead.to_empty;
     e.to_full = ahead.to_full;

@@ -1,5 +1,6 @@
 // What runs per reading, in order. Live operation pushes one reading at a time, replay pushes millions: the same code,
-// the same result to the bit. No clock, file, thread or random source inside; no allocation, exception or lock per reading.
+// the same result to the bit. No clock, file, thread or random source inside; no allocation, exception or lock per
+// reading.
 #pragma once
 
 #include <memory>

@@ -24,8 +24,14 @@ public:
 
     constexpr auto operator<=>(const Quantity&) const = default;
     constexpr Quantity operator-() const { return Quantity(-value_); }
-    constexpr Quantity& operator+=(Quantity o) { value_ += o.value_; return *this; }
-    constexpr Quantity& operator-=(Quantity o) { value_ -= o.value_; return *this; }
+    constexpr Quantity& operator+=(Quantity o) {
+        value_ += o.value_;
+        return *this;
+    }
+    constexpr Quantity& operator-=(Quantity o) {
+        value_ -= o.value_;
+        return *this;
+    }
     friend constexpr Quantity operator+(Quantity a, Quantity b) { return Quantity(a.value_ + b.value_); }
     friend constexpr Quantity operator-(Quantity a, Quantity b) { return Quantity(a.value_ - b.value_); }
     friend constexpr Quantity operator*(Quantity a, double k) { return Quantity(a.value_ * k); }
