@@ -4,10 +4,15 @@ find_package(Threads REQUIRED)
 find_package(fmt REQUIRED)
 pkg_check_modules(CAIRO REQUIRED IMPORTED_TARGET cairo)
 pkg_check_modules(TOMLPP REQUIRED IMPORTED_TARGET tomlplusplus)
+pkg_check_modules(SQLITE REQUIRED IMPORTED_TARGET sqlite3)
+pkg_check_modules(ZSTD REQUIRED IMPORTED_TARGET libzstd)
+find_package(ZLIB REQUIRED)
+find_library(CCTZ_LIBRARY cctz REQUIRED)
 find_package(CLI11 REQUIRED)
 find_package(nlohmann_json REQUIRED)
 find_package(Boost REQUIRED COMPONENTS system)
 
 add_library(amphora_libraries INTERFACE)
 target_link_libraries(amphora_libraries INTERFACE
-    fmt::fmt PkgConfig::CAIRO PkgConfig::TOMLPP CLI11::CLI11 nlohmann_json::nlohmann_json Boost::system Threads::Threads)
+    fmt::fmt PkgConfig::CAIRO PkgConfig::TOMLPP CLI11::CLI11 nlohmann_json::nlohmann_json Boost::system
+    PkgConfig::SQLITE PkgConfig::ZSTD ZLIB::ZLIB ${CCTZ_LIBRARY} Threads::Threads)
