@@ -1,0 +1,140 @@
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "twin/draw.hpp"
+
+namespace amphora::twin {
+namespace {
+
+// The real capacity beside the label: mostly below it, 2 to 14 % away.
+double capacity_error(Random& random) {
+    const double size = random.even(0.02, 0.14);
+    return random.chance(0.75) ? -size : size * 0.7;
+}
+
+HysteresisSpec draw_hysteresis(Random& random) {
+    HysteresisSpec h;
+    const int law = random.pick(10);
+    h.law = law == 0   ? HysteresisLaw::none
+            : law <= 4 ? HysteresisLaw::relaxing
+            : law <= 6 ? HysteresisLaw::play
+                       : HysteresisLaw::plays;
+    h.amplitude = Volt(random.even(0.005, 0.030));
+    h.rate = random.even_log(10, 100);
+    h.width = random.even_log(0.01, 0.12);
+    return h;
+}
+
+// One to three exponentials, or a ladder of five whose resistance grows with the root of its time: diffusion.
+void draw_relaxations(Random& random, BankSpec& bank, double total, double longest) {
+    if (random.chance(0.3)) {
+        bank.relaxation_count = 5;
+        double tau = random.even(8, 30);
+        const double ratio = std::pow(longest / tau, 0.25);
+        double sum = 0;
+        for (std::size_t k = 0; k < 5; ++k, tau *= ratio) {
+            bank.relaxations[k] = {std::sqrt(tau), Second(tau)};
+            sum += std::sqrt(tau);
+        }
+        for (auto& r : bank.relaxations) r.resistance *= total / sum;
+        return;
+    }
+    bank.relaxation_count = static_cast<std::size_t>(1 + random.pick(3));
+    const double weight = total / static_cast<double>(bank.relaxation_count);
+    const double low[] = {10, 120, 1200}, high[] = {120, 1800, longest};
+    for (std::size_t k = 0; k < bank.relaxation_count; ++k)
+        bank.relaxations[k] = {weight * random.even(0.4, 1.6), Second(random.even_log(low[k], high[k]))};
+}
+
+BankSpec draw_lfp(Random& random) {
+    BankSpec b;
+    b.cells = 4;
+    b.rest = draw_lfp_curve(random);
+    b.rest_per_kelvin = Volt(random.even(0, 0.0002));
+    b.hysteresis = draw_hysteresis(random);
+    b.ohmic = random.even(0.02, 0.08);
+    b.activation = random.even(1500, 4500);
+    b.growth_empty = random.even(0, 1.5);
+    draw_relaxations(random, b, random.even(0.015, 0.08), 3 * 3600);
+    b.efficiency = b.efficiency_full = random.even(0.995, 1.0);
+    b.self_discharge = random.even(0.005, 0.03) / 720;
+    b.cut_low = Volt(4 * random.even(2.5, 2.8));
+    b.reconnect = Volt(4 * random.even(3.0, 3.2));
+    b.cut_high = Volt(4 * random.even(3.65, 3.75));
+    b.no_charge_in_frost = random.chance(0.5);
+    return b;
+}
+
+BankSpec draw_lead(Random& random, Chemistry chemistry) {
+    const bool flooded = chemistry == Chemistry::flooded;
+    BankSpec b;
+    b.cells = 6;
+    b.rest = draw_lead_curve(random);
+    b.rest_per_kelvin = Volt(random.even(-0.0002, 0.0003));
+    b.ohmic = random.even(0.06, 0.15);
+    b.activation = random.even(1000, 2500);
+    b.growth_empty = random.even(0.5, 2.5);
+    draw_relaxations(random, b, random.even(0.04, 0.18), 2 * 3600);
+    b.efficiency = flooded ? random.even(0.95, 0.99) : random.even(0.975, 1.0);
+    b.efficiency_full = flooded ? random.even(0.4, 0.7) : random.even(0.55, 0.95);
+    b.efficiency_knee = flooded ? random.even(0.70, 0.85) : random.even(0.75, 0.92);
+    b.self_discharge = (flooded ? random.even(0.03, 0.10) : random.even(0.01, 0.04)) / 720;
+    b.acceptance = random.even(20, 60);
+    b.acceptance_knee = random.even_log(0.003, 0.02);
+    b.gassing = flooded ? random.even_log(0.004, 0.02) : random.even_log(0.0005, 0.003);
+    b.gassing_decade = Volt(random.even(0.12, 0.25));
+    b.surface_share = random.even(0.1, 0.5);
+    b.surface_rise = Second(random.even_log(600, 3600));
+    b.surface_decay = Second(random.even_log(1.5 * 3600, 10 * 3600));
+    if (random.chance(0.5)) {
+        b.available_share = random.even(0.3, 0.7);
+        b.well_rate = random.even_log(0.4, 3) / (b.available_share * (1 - b.available_share));
+    }
+    b.cut_low = Volt(random.even(10.2, 11.3));
+    b.reconnect = Volt(random.even(12.0, 12.6));
+    return b;
+}
+
+}  // namespace
+
+BankSpec draw_bank(Random& random, Chemistry chemistry, AmpHour label) {
+    if (chemistry != Chemistry::lfp && !is_lead_acid(chemistry))
+        throw std::invalid_argument("the twin has cells for lfp, agm, gel and flooded only");
+    BankSpec bank = chemistry == Chemistry::lfp ? draw_lfp(random) : draw_lead(random, chemistry);
+    bank.chemistry = chemistry;
+    bank.capacity = label * (1 + capacity_error(random));
+    return bank;
+}
+
+std::vector<ChargerSpec> draw_chargers(Random& random, const BankSpec& bank, Watt panels, Ampere shore, Ampere engine) {
+    const bool lfp = bank.chemistry == Chemistry::lfp;
+    const double absorption = lfp ? random.even(14.0, 14.6)
+                              : bank.chemistry == Chemistry::gel ? random.even(14.1, 14.4)
+                                                                 : random.even(14.4, 14.8);
+    const Volt per_kelvin(!lfp && random.chance(0.6) ? -6 * random.even(0.003, 0.005) : 0);
+    std::vector<ChargerSpec> chargers;
+    const auto add = [&](Source source, Ampere limit) {
+        ChargerSpec c;
+        c.source = source;
+        c.limit = limit;
+        c.absorption = Volt(absorption + random.even(-0.1, 0.1));
+        c.floating = Volt(lfp ? random.even(13.3, 13.7) : random.even(13.4, 13.8));
+        c.restart = c.floating - Volt(random.even(0.2, 0.7));
+        c.absorb_for = Second(lfp ? random.even_log(900, 3 * 3600) : random.even_log(2 * 3600, 8 * 3600));
+        if (random.chance(0.4)) c.tail = bank.capacity / Hour(1) * random.even(0.005, 0.03);
+        if (lfp && random.chance(0.15)) c.floating = Volt::missing();
+        c.per_kelvin = per_kelvin;
+        c.cable = Ohm(random.even_log(0.0005, 0.006));
+        chargers.push_back(c);
+        return chargers.size() - 1;
+    };
+    const auto sun = add(Source::sun, Ampere(std::max(10.0, panels.value() / 12.5)));
+    chargers[sun].panels = panels;
+    chargers[sun].yield = random.even(0.65, 0.88);
+    if (shore.value() > 0) add(Source::shore, shore);
+    if (engine.value() > 0) add(Source::engine, engine);
+    return chargers;
+}
+
+}  // namespace amphora::twin
