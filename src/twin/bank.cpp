@@ -13,8 +13,7 @@ Bank::Bank(const BankSpec& spec, Fraction state_of_charge, Second step)
       available_(charge_),
       hysteresis_(spec.hysteresis, charge_, 0),
       gas_steepness_(std::log(10.0) / spec.gassing_decade.value()) {
-    for (std::size_t k = 0; k < spec_.relaxation_count; ++k)
-        keep_[k] = std::exp(-step / spec_.relaxations[k].tau);
+    for (std::size_t k = 0; k < spec_.relaxation_count; ++k) keep_[k] = std::exp(-step / spec_.relaxations[k].tau);
     set_temperature(Celsius(20));
     terminal_ = resting_;
 }

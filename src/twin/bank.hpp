@@ -12,8 +12,8 @@
 
 namespace amphora::twin {
 
-/// What one bank is made of. Resistances are per cell and in volts per C-rate (V at a current of capacity / 1 h), so that
-/// they mean the same for a small bank and a large one.
+/// What one bank is made of. Resistances are per cell and in volts per C-rate (V at a current of capacity / 1 h), so
+/// that they mean the same for a small bank and a large one.
 struct BankSpec {
     Chemistry chemistry = Chemistry::lfp;
     AmpHour capacity{100};  // true, all of it at a crawl
@@ -32,7 +32,7 @@ struct BankSpec {
     std::array<Relaxation, 6> relaxations{};
     std::size_t relaxation_count = 0;
 
-    double efficiency = 0.999;      // share of the charging current that is stored, away from full
+    double efficiency = 0.999;       // share of the charging current that is stored, away from full
     double efficiency_full = 0.999;  // the same at full; falls linearly from `efficiency_knee` on
     double efficiency_knee = 0.8;
     double self_discharge = 0.02 / 720;  // share of capacity per hour at 20 C; doubles per 10 K
@@ -44,10 +44,10 @@ struct BankSpec {
     Volt gassing_decade{0.2};       // rise in cell voltage for ten times the gassing
     double surface_share = 0;       // part of the charging overvoltage that stays as surface charge
     Second surface_rise{1200}, surface_decay{14400};
-    double available_share = 1;     // two wells: part of the charge that is at hand; 1 = no second well
-    double well_rate = 1;           // 1/h, rate constant k' of the flow between the wells
+    double available_share = 1;  // two wells: part of the charge that is at hand; 1 = no second well
+    double well_rate = 1;        // 1/h, rate constant k' of the flow between the wells
 
-    Volt cut_low{0};    // whole bank; loads are cut below, until `reconnect` is passed
+    Volt cut_low{0};  // whole bank; loads are cut below, until `reconnect` is passed
     Volt reconnect{0};
     Volt cut_high{1e9};  // whole bank; chargers are cut above
     bool no_charge_in_frost = false;

@@ -19,8 +19,8 @@ void Charger::minute(Ampere can_give, Volt battery, Ampere gave, bool regulating
         if (absorbed_ >= spec_.absorb_for || quiet_ >= Second(180))
             stage_ = spec_.floating.known() ? Stage::floating : Stage::stopped;
     }
-    target_ = (stage_ == Stage::floating ? spec_.floating : spec_.absorption) +
-              spec_.per_kelvin * (temperature.value() - 25);
+    target_ =
+        (stage_ == Stage::floating ? spec_.floating : spec_.absorption) + spec_.per_kelvin * (temperature.value() - 25);
 }
 
 }  // namespace amphora::twin

@@ -16,21 +16,21 @@ constexpr std::pair<double, double> measured_breakpoints[] = {
 
 // The two flats of a large prismatic cell with the staging step near 62 %; shape from memory, no source.
 constexpr std::pair<double, double> two_flats[] = {
-    {0, 2.50},    {0.005, 2.70}, {0.01, 2.84},  {0.02, 2.98},  {0.04, 3.10},   {0.06, 3.165},  {0.09, 3.205}, {0.12, 3.215},
-    {0.16, 3.23}, {0.22, 3.256}, {0.28, 3.276}, {0.33, 3.287}, {0.40, 3.2905}, {0.50, 3.2925}, {0.58, 3.297}, {0.61, 3.303},
-    {0.64, 3.318}, {0.67, 3.328}, {0.72, 3.331}, {0.82, 3.333}, {0.92, 3.335},  {0.96, 3.338},  {0.98, 3.348}, {0.99, 3.372},
-    {0.995, 3.42}, {1, 3.56}};
+    {0, 2.50},     {0.005, 2.70}, {0.01, 2.84},  {0.02, 2.98},  {0.04, 3.10},  {0.06, 3.165},  {0.09, 3.205},
+    {0.12, 3.215}, {0.16, 3.23},  {0.22, 3.256}, {0.28, 3.276}, {0.33, 3.287}, {0.40, 3.2905}, {0.50, 3.2925},
+    {0.58, 3.297}, {0.61, 3.303}, {0.64, 3.318}, {0.67, 3.328}, {0.72, 3.331}, {0.82, 3.333},  {0.92, 3.335},
+    {0.96, 3.338}, {0.98, 3.348}, {0.99, 3.372}, {0.995, 3.42}, {1, 3.56}};
 
 // The coarse table that owners pass around, per cell; common practice, no source.
-constexpr std::pair<double, double> owners_table[] = {
-    {0, 2.60},    {0.02, 2.85}, {0.05, 3.05},   {0.10, 3.20}, {0.17, 3.225}, {0.25, 3.25},
-    {0.35, 3.275}, {0.50, 3.2875}, {0.80, 3.325}, {0.95, 3.35}, {0.985, 3.40}, {1, 3.55}};
+constexpr std::pair<double, double> owners_table[] = {{0, 2.60},     {0.02, 2.85}, {0.05, 3.05},  {0.10, 3.20},
+                                                      {0.17, 3.225}, {0.25, 3.25}, {0.35, 3.275}, {0.50, 3.2875},
+                                                      {0.80, 3.325}, {0.95, 3.35}, {0.985, 3.40}, {1, 3.55}};
 
 // A cell with a steep foot and a late knee; shape from memory, no source.
 constexpr std::pair<double, double> late_knee[] = {
-    {0, 2.30},    {0.01, 2.72},  {0.03, 2.98},  {0.05, 3.12},  {0.08, 3.19},   {0.10, 3.202}, {0.15, 3.212}, {0.20, 3.238},
-    {0.25, 3.262}, {0.30, 3.280}, {0.35, 3.286}, {0.50, 3.290}, {0.66, 3.294},  {0.69, 3.310}, {0.72, 3.322}, {0.80, 3.326},
-    {0.95, 3.330}, {0.985, 3.336}, {0.994, 3.36}, {0.998, 3.43}, {1, 3.60}};
+    {0, 2.30},     {0.01, 2.72},  {0.03, 2.98},  {0.05, 3.12},   {0.08, 3.19},  {0.10, 3.202}, {0.15, 3.212},
+    {0.20, 3.238}, {0.25, 3.262}, {0.30, 3.280}, {0.35, 3.286},  {0.50, 3.290}, {0.66, 3.294}, {0.69, 3.310},
+    {0.72, 3.322}, {0.80, 3.326}, {0.95, 3.330}, {0.985, 3.336}, {0.994, 3.36}, {0.998, 3.43}, {1, 3.60}};
 
 double smooth_staged(double z) {
     const auto step = [z](double at, double wide) { return 0.5 * (1 + std::tanh((z - at) / wide)); };
@@ -70,7 +70,8 @@ Curve::Curve(Points points)
       }) {}
 
 Curve::Curve(const std::function<double(double)>& volts) {
-    for (int k = 0; k <= intervals; ++k) volts_[static_cast<std::size_t>(k)] = volts(static_cast<double>(k) / intervals);
+    for (int k = 0; k <= intervals; ++k)
+        volts_[static_cast<std::size_t>(k)] = volts(static_cast<double>(k) / intervals);
 }
 
 Curve Curve::bent(const std::function<double(double, double)>& bend, double least) const {
@@ -87,12 +88,24 @@ Curve plain_lfp_curve() {
 Curve draw_lfp_curve(Random& random) {
     Curve shape;
     switch (random.pick(7)) {
-        case 0: shape = Curve(Points(measured_breakpoints)); break;
-        case 1: shape = Curve(Points(two_flats)); break;
-        case 2: shape = Curve(Points(owners_table)); break;
-        case 3: shape = Curve(Points(late_knee)); break;
-        case 4: shape = Curve(logarithmic); break;
-        default: shape = Curve(smooth_staged); break;
+        case 0:
+            shape = Curve(Points(measured_breakpoints));
+            break;
+        case 1:
+            shape = Curve(Points(two_flats));
+            break;
+        case 2:
+            shape = Curve(Points(owners_table));
+            break;
+        case 3:
+            shape = Curve(Points(late_knee));
+            break;
+        case 4:
+            shape = Curve(logarithmic);
+            break;
+        default:
+            shape = Curve(smooth_staged);
+            break;
     }
     const double stretch = random.even(-0.04, 0.04);
     // No cell takes charge beyond full: the last part in a thousand is a wall that every charger stops at.

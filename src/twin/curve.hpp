@@ -27,7 +27,9 @@ public:
     explicit Curve(const std::function<double(double)>& volts);
 
     [[nodiscard]] Point at(double state_of_charge) const {
-        const double x = state_of_charge <= 0 ? 0 : state_of_charge >= 1 ? intervals - 1e-6 : state_of_charge * intervals;
+        const double x = state_of_charge <= 0   ? 0
+                         : state_of_charge >= 1 ? intervals - 1e-6
+                                                : state_of_charge * intervals;
         const auto cell = static_cast<std::size_t>(x);
         const double rise = volts_[cell + 1] - volts_[cell];
         return {volts_[cell] + (x - static_cast<double>(cell)) * rise, rise * intervals};

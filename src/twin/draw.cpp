@@ -11,7 +11,8 @@ FullEvidence draw_full_evidence(Random& random, Chemistry chemistry, AmpHour lab
     const Ampere whole = label / Hour(1);
     if (chemistry == Chemistry::lfp) {
         const double written = std::min(random.even(13.7, 14.1), absorption.value() - 0.1);
-        return {Volt(std::round(written * 20) / 20), whole * random.even(0.02, 0.05), Second(60.0 * (1 + random.pick(6)))};
+        return {Volt(std::round(written * 20) / 20), whole * random.even(0.02, 0.05),
+                Second(60.0 * (1 + random.pick(6)))};
     }
     const double written = std::min(random.even(14.0, 14.4), absorption.value() - 0.15);
     return {Volt(std::round(written * 20) / 20), whole * random.even(0.01, 0.03), Second(600.0 * (1 + random.pick(6)))};
@@ -51,7 +52,8 @@ VanSpec draw_van(const DrawOptions& options) {
 
     // How much is used a day, and how much of that the sun brings, decide how often the battery is full.
     const bool lead = is_lead_acid(options.chemistry);
-    const WattHour per_day = van.bank.capacity * Volt(12.8) * (lead ? life.even_log(0.05, 0.3) : life.even_log(0.06, 0.55));
+    const WattHour per_day =
+        van.bank.capacity * Volt(12.8) * (lead ? life.even_log(0.05, 0.3) : life.even_log(0.06, 0.55));
     const double supply = life.even_log(lead ? 0.7 : 0.35, lead ? 4.0 : 3.0);
     van.household = draw_household(life, per_day);
     van.itinerary = draw_itinerary(life);

@@ -14,7 +14,8 @@ struct DrawOptions {
     Second interval{5};
 };
 
-/// The van of this seed; the same on every machine. Throws std::invalid_argument for a chemistry the twin has no cells of.
+/// The van of this seed; the same on every machine. Throws std::invalid_argument for a chemistry the twin has no cells
+/// of.
 [[nodiscard]] VanSpec draw_van(const DrawOptions& options);
 
 /// The parts, for whoever wants to mix their own.

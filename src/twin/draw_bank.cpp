@@ -109,7 +109,7 @@ BankSpec draw_bank(Random& random, Chemistry chemistry, AmpHour label) {
 
 std::vector<ChargerSpec> draw_chargers(Random& random, const BankSpec& bank, Watt panels, Ampere shore, Ampere engine) {
     const bool lfp = bank.chemistry == Chemistry::lfp;
-    const double absorption = lfp ? random.even(14.0, 14.6)
+    const double absorption = lfp                                ? random.even(14.0, 14.6)
                               : bank.chemistry == Chemistry::gel ? random.even(14.1, 14.4)
                                                                  : random.even(14.4, 14.8);
     const Volt per_kelvin(!lfp && random.chance(0.6) ? -6 * random.even(0.003, 0.005) : 0);

@@ -45,24 +45,83 @@ HouseholdSpec draw_household(Random& random, WattHour per_day) {
     };
     using enum Habit;
     const double standby = random.even_log(0.5, 14);
-    add(1.0, {.name = "standby", .habit = always, .power = Watt(standby), .spread = 0.02, .ripple = 0.02, .runs_when_away = true});
-    add(0.85, {.name = "fridge", .habit = cycling, .power = Watt(50), .run = Second(random.even(240, 1200)),
-               .duty = random.even(0.15, 0.5), .runs_when_away = random.chance(0.4)});
-    add(0.25, {.name = "freezer", .habit = cycling, .power = Watt(60), .run = Second(600), .duty = 0.4, .runs_when_away = true});
-    add(1.0, {.name = "lights", .power = Watt(18), .spread = 0.4, .runs_per_day = 2.5, .run = Second(5400), .hours = {0.3, 0.6, 0.3, 3}});
-    add(0.9, {.name = "water pump", .power = Watt(55), .runs_per_day = 14, .run = Second(25), .hours = {0.1, 1.5, 1, 1.5}});
-    add(0.8, {.name = "laptop", .power = Watt(55), .spread = 0.3, .ripple = 0.1, .runs_per_day = 1.6, .run = Second(7200), .hours = {0.2, 1, 1.3, 1.2}});
-    add(0.9, {.name = "phones", .power = Watt(14), .spread = 0.3, .runs_per_day = 2, .run = Second(5400), .hours = {0.7, 0.7, 0.7, 2}});
-    add(0.4, {.name = "television", .power = Watt(40), .runs_per_day = 0.8, .run = Second(7200), .hours = {0.1, 0.2, 0.5, 3}});
+    add(1.0, {.name = "standby",
+              .habit = always,
+              .power = Watt(standby),
+              .spread = 0.02,
+              .ripple = 0.02,
+              .runs_when_away = true});
+    add(0.85, {.name = "fridge",
+               .habit = cycling,
+               .power = Watt(50),
+               .run = Second(random.even(240, 1200)),
+               .duty = random.even(0.15, 0.5),
+               .runs_when_away = random.chance(0.4)});
+    add(0.25, {.name = "freezer",
+               .habit = cycling,
+               .power = Watt(60),
+               .run = Second(600),
+               .duty = 0.4,
+               .runs_when_away = true});
+    add(1.0, {.name = "lights",
+              .power = Watt(18),
+              .spread = 0.4,
+              .runs_per_day = 2.5,
+              .run = Second(5400),
+              .hours = {0.3, 0.6, 0.3, 3}});
+    add(0.9,
+        {.name = "water pump", .power = Watt(55), .runs_per_day = 14, .run = Second(25), .hours = {0.1, 1.5, 1, 1.5}});
+    add(0.8, {.name = "laptop",
+              .power = Watt(55),
+              .spread = 0.3,
+              .ripple = 0.1,
+              .runs_per_day = 1.6,
+              .run = Second(7200),
+              .hours = {0.2, 1, 1.3, 1.2}});
+    add(0.9, {.name = "phones",
+              .power = Watt(14),
+              .spread = 0.3,
+              .runs_per_day = 2,
+              .run = Second(5400),
+              .hours = {0.7, 0.7, 0.7, 2}});
+    add(0.4, {.name = "television",
+              .power = Watt(40),
+              .runs_per_day = 0.8,
+              .run = Second(7200),
+              .hours = {0.1, 0.2, 0.5, 3}});
     add(0.5, {.name = "router", .habit = always, .power = Watt(7), .runs_when_away = random.chance(0.5)});
-    add(0.7, {.name = "fan", .habit = in_heat, .power = Watt(30), .spread = 0.4, .runs_per_day = 3, .run = Second(7200)});
-    add(0.6, {.name = "heater", .habit = in_frost, .power = Watt(28), .spread = 0.3, .ripple = 0.05, .runs_per_day = 3, .run = Second(6000), .hours = {0.8, 1.3, 0.5, 1.4}});
+    add(0.7,
+        {.name = "fan", .habit = in_heat, .power = Watt(30), .spread = 0.4, .runs_per_day = 3, .run = Second(7200)});
+    add(0.6, {.name = "heater",
+              .habit = in_frost,
+              .power = Watt(28),
+              .spread = 0.3,
+              .ripple = 0.05,
+              .runs_per_day = 3,
+              .run = Second(6000),
+              .hours = {0.8, 1.3, 0.5, 1.4}});
     if (random.chance(0.6)) {  // an inverter and what hangs on it
         add(0.6, {.name = "inverter idle", .habit = always, .power = Watt(10), .runs_when_away = false});
-        add(0.8, {.name = "kettle", .power = Watt(1300), .runs_per_day = 2, .run = Second(200), .length_spread = 0.3, .hours = {0.1, 2, 1, 1}});
-        add(0.4, {.name = "hob", .power = Watt(1100), .spread = 0.3, .ripple = 0.1, .runs_per_day = 1, .run = Second(700), .hours = {0, 0.6, 1, 2}});
-        add(0.4, {.name = "coffee machine", .power = Watt(1000), .runs_per_day = 1.5, .run = Second(120), .hours = {0.1, 3, 1, 0.3}});
-        add(0.2, {.name = "microwave", .power = Watt(1250), .runs_per_day = 1, .run = Second(240), .hours = {0, 1, 1, 2}});
+        add(0.8, {.name = "kettle",
+                  .power = Watt(1300),
+                  .runs_per_day = 2,
+                  .run = Second(200),
+                  .length_spread = 0.3,
+                  .hours = {0.1, 2, 1, 1}});
+        add(0.4, {.name = "hob",
+                  .power = Watt(1100),
+                  .spread = 0.3,
+                  .ripple = 0.1,
+                  .runs_per_day = 1,
+                  .run = Second(700),
+                  .hours = {0, 0.6, 1, 2}});
+        add(0.4, {.name = "coffee machine",
+                  .power = Watt(1000),
+                  .runs_per_day = 1.5,
+                  .run = Second(120),
+                  .hours = {0.1, 3, 1, 0.3}});
+        add(0.2,
+            {.name = "microwave", .power = Watt(1250), .runs_per_day = 1, .run = Second(240), .hours = {0, 1, 1, 2}});
     }
     h.weekend = random.even(0.7, 1.6);
     h.wander = random.even(0.1, 0.4);
@@ -72,9 +131,12 @@ HouseholdSpec draw_household(Random& random, WattHour per_day) {
     const double power = std::pow(factor, 0.3);
     for (auto& a : h.appliances) {
         a.power = a.power * power;
-        if (a.habit == always) a.power = a.power * (factor / power);
-        else if (a.habit == cycling) a.duty = std::clamp(a.duty * factor / power, 0.05, 0.9);
-        else a.runs_per_day *= factor / power;
+        if (a.habit == always)
+            a.power = a.power * (factor / power);
+        else if (a.habit == cycling)
+            a.duty = std::clamp(a.duty * factor / power, 0.05, 0.9);
+        else
+            a.runs_per_day *= factor / power;
     }
     return h;
 }

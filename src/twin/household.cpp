@@ -23,11 +23,12 @@ constexpr Second look_again{600};
 WattHour daily_need(const HouseholdSpec& household) {
     double sum = 0;
     for (const auto& a : household.appliances) {
-        const double on = a.habit == Habit::always    ? 24
-                          : a.habit == Habit::cycling ? 24 * duty_at(a, Celsius(15))
-                                                      : std::min(20.0, a.runs_per_day * to_hours(a.run).value() *
-                                                                           std::exp(a.length_spread * a.length_spread / 2) *
-                                                                           need_for_warmth(a.habit, Celsius(15)));
+        const double on = a.habit == Habit::always ? 24
+                          : a.habit == Habit::cycling
+                              ? 24 * duty_at(a, Celsius(15))
+                              : std::min(20.0, a.runs_per_day * to_hours(a.run).value() *
+                                                   std::exp(a.length_spread * a.length_spread / 2) *
+                                                   need_for_warmth(a.habit, Celsius(15)));
         sum += a.power.value() * on;
     }
     return WattHour(sum);

@@ -24,12 +24,12 @@ struct ApplianceSpec {
     std::string name;
     Habit habit = Habit::now_and_then;
     Watt power{0};
-    double spread = 0.05;        // share by which one run differs from the next
-    double ripple = 0.01;        // share by which it wavers while it runs
-    double runs_per_day = 1;     // now_and_then; cycling: ignored
-    Second run{600};             // typical length; cycling: on-time
-    double length_spread = 0.5;  // sd of the logarithm of the length
-    double duty = 0.3;           // cycling: share of on-time at 20 C
+    double spread = 0.05;                     // share by which one run differs from the next
+    double ripple = 0.01;                     // share by which it wavers while it runs
+    double runs_per_day = 1;                  // now_and_then; cycling: ignored
+    Second run{600};                          // typical length; cycling: on-time
+    double length_spread = 0.5;               // sd of the logarithm of the length
+    double duty = 0.3;                        // cycling: share of on-time at 20 C
     std::array<double, 4> hours{1, 1, 1, 1};  // weight of night (0-6), morning (6-12), afternoon, evening (18-24)
     bool runs_when_away = false;
 };

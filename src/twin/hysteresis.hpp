@@ -14,14 +14,14 @@ enum class HysteresisLaw { none, relaxing, play, plays };
 
 struct HysteresisSpec {
     HysteresisLaw law = HysteresisLaw::none;
-    Volt amplitude{0};  // per cell; the charge branch lies this far above the curve, the discharge branch below
-    double rate = 40;   // relaxing: e-foldings per unit of state of charge moved
+    Volt amplitude{0};    // per cell; the charge branch lies this far above the curve, the discharge branch below
+    double rate = 40;     // relaxing: e-foldings per unit of state of charge moved
     double width = 0.05;  // plays: half the dead band, in state of charge
 };
 
-/// `relaxing`: approaches the branch exponentially with the charge moved (G. Plett's one-state form). `play`: a dead band
-/// that the state of charge drags along. `plays`: five dead bands of growing width (Prandtl and Ishlinskii's operator, the
-/// same family as a discrete Preisach plane), which remembers inner loops.
+/// `relaxing`: approaches the branch exponentially with the charge moved (G. Plett's one-state form). `play`: a dead
+/// band that the state of charge drags along. `plays`: five dead bands of growing width (Prandtl and Ishlinskii's
+/// operator, the same family as a discrete Preisach plane), which remembers inner loops.
 class Hysteresis {
 public:
     explicit Hysteresis(HysteresisSpec spec, double state_of_charge, double start) : spec_(spec), share_(start) {
@@ -31,13 +31,16 @@ public:
     /// Moves to a new state of charge; the voltage per cell then.
     double move(double from, double to) {
         switch (spec_.law) {
-            case HysteresisLaw::none: return 0;
+            case HysteresisLaw::none:
+                return 0;
             case HysteresisLaw::relaxing: {
                 const double x = spec_.rate * std::abs(to - from);
                 share_ += ((to > from ? 1.0 : -1.0) - share_) * (x / (1 + x));
                 break;
             }
-            case HysteresisLaw::play: share_ = drag(0, to); break;
+            case HysteresisLaw::play:
+                share_ = drag(0, to);
+                break;
             case HysteresisLaw::plays: {
                 double sum = 0;
                 for (std::size_t k = 0; k < operators; ++k) sum += drag(k, to);

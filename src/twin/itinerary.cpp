@@ -9,13 +9,15 @@ DayPlan Itinerary::plan(long day, Fraction state_of_charge, Fraction reserve) {
     DayPlan p;
     p.weekend = (day + 3) % 7 >= 5;  // 1970-01-01 was a Thursday
 
-    if (away_left_ > 0) --away_left_;
+    if (away_left_ > 0)
+        --away_left_;
     else if (random_.chance(spec_.away_per_month / 30))
         away_left_ = 1 + static_cast<int>(random_.waiting(spec_.away_days));
     p.home = away_left_ == 0;
 
     const bool arriving = shore_left_ == 0;
-    if (shore_left_ > 0) --shore_left_;
+    if (shore_left_ > 0)
+        --shore_left_;
     else if (random_.chance(spec_.shore_stays_per_month / 30))
         shore_left_ = 1 + static_cast<int>(random_.waiting(spec_.shore_days));
     else if (state_of_charge.value() < reserve.value() + 0.08 && random_.chance(spec_.rescue))

@@ -8,13 +8,13 @@ namespace amphora::twin {
 
 struct ItinerarySpec {
     double drives_per_week = 2;
-    Hour drive{1.5};              // typical length
+    Hour drive{1.5};  // typical length
     double shore_stays_per_month = 1;
     double shore_days = 2;        // mean length of a stay
     double away_per_month = 0.2;  // times the people leave the van
     double away_days = 6;
-    double shade = 0.2;           // share of days parked under trees
-    double rescue = 0.6;          // chance a day that people plug in when the battery is low
+    double shade = 0.2;   // share of days parked under trees
+    double rescue = 0.6;  // chance a day that people plug in when the battery is low
     bool shore_when_away = false;
 };
 

@@ -28,15 +28,22 @@ Reading Shunt::read(Instant now, Ampere current, Volt voltage, Celsius temperatu
     Reading r;
     r.at = now;
     r.current = rounded(current * (1 + spec_.gain) + offset_ + spec_.noise * random_.grain(), spec_.step);
-    r.voltage = rounded(voltage * (1 + spec_.voltage_gain) + spec_.voltage_offset + spec_.voltage_noise * random_.grain(),
-                        spec_.voltage_step);
+    r.voltage =
+        rounded(voltage * (1 + spec_.voltage_gain) + spec_.voltage_offset + spec_.voltage_noise * random_.grain(),
+                spec_.voltage_step);
     if (spec_.measures_temperature)
         r.temperature = rounded(temperature + Celsius(spec_.temperature_error), Celsius(spec_.temperature_step));
     if (spec_.missing > 0 && random_.chance(spec_.missing)) {
         switch (random_.pick(3)) {
-            case 0: r.current = Ampere::missing(); break;
-            case 1: r.voltage = Volt::missing(); break;
-            default: r.temperature = Celsius::missing(); break;
+            case 0:
+                r.current = Ampere::missing();
+                break;
+            case 1:
+                r.voltage = Volt::missing();
+                break;
+            default:
+                r.temperature = Celsius::missing();
+                break;
         }
     }
     return r;

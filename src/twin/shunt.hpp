@@ -18,12 +18,12 @@ struct ShuntSpec {
     Volt voltage_noise{0.003};
     Volt voltage_step{0.01};
     bool measures_temperature = true;
-    double temperature_error = 0;  // K
+    double temperature_error = 0;   // K
     double temperature_step = 0.1;  // K
     double gaps_per_month = 0;
-    Second gap{600};            // typical length; the logarithm is spread by 1.5
-    double repeats = 0;         // share of lines written twice
-    double missing = 0;         // share of lines with a number missing
+    Second gap{600};     // typical length; the logarithm is spread by 1.5
+    double repeats = 0;  // share of lines written twice
+    double missing = 0;  // share of lines with a number missing
 };
 
 class Shunt {

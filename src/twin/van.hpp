@@ -31,9 +31,9 @@ struct VanSpec {
     ItinerarySpec itinerary;
     WeatherSpec weather;
     ShuntSpec shunt;
-    Fraction shed_below{0.05};   // people turn everything off below, until 0.1 above
-    Hour battery_lag{6};         // time constant of the battery's temperature behind the air in the van
-    Celsius warm_room{10};       // air in the van does not fall below this while people are at home
+    Fraction shed_below{0.05};  // people turn everything off below, until 0.1 above
+    Hour battery_lag{6};        // time constant of the battery's temperature behind the air in the van
+    Celsius warm_room{10};      // air in the van does not fall below this while people are at home
 };
 
 /// What really is, at the end of a step.
@@ -44,9 +44,9 @@ struct Truth {
     Volt voltage{};
     Celsius temperature{};
     AmpHour capacity{};
-    Ampere offset{};             // of the meter, now
-    double gain = 0;             // error of the meter, as a share
-    AmpHour stored{};            // net charge that went into the cells since the start
+    Ampere offset{};   // of the meter, now
+    double gain = 0;   // error of the meter, as a share
+    AmpHour stored{};  // net charge that went into the cells since the start
 };
 
 class Van {

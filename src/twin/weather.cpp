@@ -15,7 +15,9 @@ double day_of_year(long day) { return std::fmod(static_cast<double>(day), 365.24
 double declination(double day_of_year) { return 0.409 * std::sin(2 * std::numbers::pi / 365 * day_of_year - 1.39); }
 
 // B. Haurwitz, J. Meteorology 2 (1945) 154: clear-sky sunshine on the flat; constant 0.057.
-double clear_sky(double cos_zenith) { return cos_zenith <= 0.01 ? 0 : 1098 * cos_zenith * std::exp(-0.057 / cos_zenith); }
+double clear_sky(double cos_zenith) {
+    return cos_zenith <= 0.01 ? 0 : 1098 * cos_zenith * std::exp(-0.057 / cos_zenith);
+}
 
 double cos_zenith(double latitude, double sun_declination, double hour) {
     return std::sin(latitude * radians) * std::sin(sun_declination) +

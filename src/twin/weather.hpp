@@ -8,13 +8,13 @@
 namespace amphora::twin {
 
 struct WeatherSpec {
-    double latitude = 47;    // degrees north
-    double longitude = 8;    // degrees east
-    Celsius mean{10};        // of the year
-    double season = 9;       // K, amplitude of the yearly wave
-    double day = 5;          // K, amplitude of the daily wave under a clear sky
-    double spell = 3.5;      // K, sd of warm and cold spells
-    double clearness = 0.5;  // mean share of the clear sky's sunshine that arrives
+    double latitude = 47;     // degrees north
+    double longitude = 8;     // degrees east
+    Celsius mean{10};         // of the year
+    double season = 9;        // K, amplitude of the yearly wave
+    double day = 5;           // K, amplitude of the daily wave under a clear sky
+    double spell = 3.5;       // K, sd of warm and cold spells
+    double clearness = 0.5;   // mean share of the clear sky's sunshine that arrives
     double patchiness = 0.3;  // how much clouds come and go within a day
 };
 
@@ -40,7 +40,7 @@ private:
     Random random_;
     long day_ = -1;
     double hour_ = 0;
-    double sky_ = 0, spell_ = 0;         // normal AR(1) states from day to day
+    double sky_ = 0, spell_ = 0;          // normal AR(1) states from day to day
     double day_clear_ = 0.5, drift_ = 0;  // clearness of the day, and its wandering within
     bool behind_cloud_ = false;
     Instant last_{};
