@@ -1,13 +1,14 @@
 // The list of commands, in the order in which --help shows them.
 #include <ranges>
 
+#include "app/check_command.hpp"
 #include "app/command.hpp"
 
 namespace amphora::app {
 
 std::vector<Command> add_commands(CLI::App& program) {
     std::vector<Command> commands;
-    for (const auto add : std::initializer_list<Command (*)(CLI::App&)>{}) commands.push_back(add(program));
+    for (const auto add : {check_command}) commands.push_back(add(program));
     return commands;
 }
 
@@ -16,7 +17,7 @@ CLI::App& add_command(CLI::App& program, const std::string& name, const std::str
     auto& command = *program.add_subcommand(name, about);
     std::string lines;
     for (const auto& example : examples) lines += "  " + example + "\n";
-    command.footer(lines);
+    command.group("Commands")->footer(lines);
     return command;
 }
 

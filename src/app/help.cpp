@@ -6,8 +6,12 @@ ExamplesFirst::ExamplesFirst() {
     column_width(26);
     label("OPTIONS", "options");
     label("Positionals", "Arguments");
-    label("SUBCOMMAND", "command");
-    label("Subcommands", "Commands");
+    label("SUBCOMMAND", "COMMAND");
+}
+
+std::string ExamplesFirst::make_option_opts(const CLI::Option* option) const {
+    const auto& type = option->get_type_name();
+    return option->get_positional() || type.empty() ? "" : " " + type;
 }
 
 std::string ExamplesFirst::make_help(const CLI::App* app, std::string name, CLI::AppFormatMode mode) const {

@@ -11,6 +11,7 @@ class ExamplesFirst : public CLI::Formatter {
 public:
     ExamplesFirst();
     std::string make_help(const CLI::App* app, std::string name, CLI::AppFormatMode mode) const override;
+    std::string make_option_opts(const CLI::Option* option) const override;
 };
 
 }  // namespace amphora::app

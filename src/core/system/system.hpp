@@ -1,10 +1,13 @@
 // The description of a system as the core sees it: what system.toml says, validated, with units, defaults filled in.
 #pragma once
 
+#include <chrono>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "core/quantity/angle.hpp"
+#include "core/quantity/length.hpp"
 #include "core/quantity/quantity.hpp"
 
 namespace amphora {
@@ -36,6 +39,7 @@ struct Battery {
     Fraction reserve{0.2};  // the part that is not to be used; time to empty counts down to it
     FullEvidence full;      // always filled: from the description or by chemistry
     std::optional<MeasuredOcv> ocv;
+    std::optional<std::chrono::year_month_day> installed;  // when it was new here
 };
 
 struct Meter {
@@ -47,9 +51,20 @@ struct Meter {
     [[nodiscard]] Ampere current(Volt drop) const { return drop / (rated_drop / rated_current); }
 };
 
+/// Where the system stands: latitude north positive, longitude east positive, height above the sea.
+struct Place {
+    Degree latitude{};
+    Degree longitude{};
+    Metre altitude{};
+};
+
 struct System {
     std::string name = "unnamed";
     Volt nominal_voltage{12.0};
+    std::string
+        record;  // path of the file of readings, relative to the description; empty: beside it, its name + .amphora
+    std::string zone;  // IANA name of the zone whose days count ("Europe/Lisbon"); empty: that of the computer
+    std::optional<Place> place;
     Battery battery;
     std::vector<Meter> meters;
 };

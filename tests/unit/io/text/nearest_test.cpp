@@ -23,6 +23,17 @@ TEST(Nearest, FindsTheSlip) {
     EXPECT_EQ(nearest("ovc", words), "ocv");
 }
 
+TEST(Nearest, FindsTheWordThatHoldsIt) { EXPECT_EQ(nearest("over", words), "rated_over_h"); }
+
+TEST(Nearest, FindsTheAbbreviation) {
+    constexpr std::array<std::string_view, 3> chemistries = {"lfp", "agm", "lto"};
+    EXPECT_EQ(nearest("lifepo", chemistries), "lfp");
+    EXPECT_EQ(nearest("LiFePO4", chemistries), "lfp");
+    EXPECT_EQ(nearest("absorbed glass mat", chemistries), "agm");
+    EXPECT_EQ(nearest("lithium titanium oxide", chemistries), "lto");
+    EXPECT_EQ(nearest("alkaline", chemistries), std::nullopt);
+}
+
 TEST(Nearest, SaysNothingWhenNothingIsNear) {
     EXPECT_EQ(nearest("colour", words), std::nullopt);
     EXPECT_EQ(nearest("", words), std::nullopt);

@@ -1,0 +1,82 @@
+#include "app/check_command.hpp"
+
+#include <fmt/core.h>
+
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "app/description.hpp"
+#include "app/terminal.hpp"
+#include "app/understanding.hpp"
+#include "io/describe/json.hpp"
+#include "io/describe/reference_page.hpp"
+
+namespace amphora::app {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+struct Options {
+    std::string file;
+    bool json = false;
+    bool keys = false;
+};
+
+Json as_json(const describe::Described& described) {
+    Json assumed = Json::array();
+    for (const auto& note : described.notes)
+        assumed.push_back({{"path", note.path}, {"value", note.value}, {"why", note.why}});
+    return {{"valid", true}, {"system", describe::to_json(described.system)}, {"assumed", assumed}};
+}
+
+Json as_json(const describe::Mistakes& mistakes, const std::string& file) {
+    Json list = Json::array();
+    for (const auto& m : mistakes)
+        list.push_back(
+            {{"file", file}, {"line", m.line}, {"column", m.column}, {"path", m.path}, {"message", m.message}});
+    return {{"valid", false}, {"mistakes", list}};
+}
+
+void print(const Json& json) {
+    // A file name or a text need not be UTF-8 in full: what is not is replaced.
+    fmt::print("{}\n", json.dump(2, ' ', false, Json::error_handler_t::replace));
+}
+
+Exit check(const Options& options) {
+    if (options.keys) {
+        fmt::print("{}", describe::reference_page());
+        return Exit::ok;
+    }
+    const auto described = describe::describe_file(options.file);
+    if (!described) {
+        print_mistakes(described.error(), options.file);
+        if (options.json) print(as_json(described.error(), options.file));
+        return exit_for(described.error());
+    }
+    if (options.json)
+        print(as_json(*described));
+    else
+        fmt::print("{}", understanding(*described, may_colour(stdout)));
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command check_command(CLI::App& program) {
+    auto& command = add_command(program, "check", "Read a description of a system and say what was understood",
+                                {"amphora check van.toml          # every mistake, or a summary and what was assumed",
+                                 "amphora check van.toml --json   # the same for a machine",
+                                 "amphora check --keys            # all that may stand in a description"});
+    auto options = std::make_shared<Options>();
+    auto* file = command.add_option("DESCRIPTION", options->file, "the description, a system.toml");
+    command.add_flag("--json", options->json, "result as JSON on stdout");
+    auto* keys = command.add_flag("--keys", options->keys, "print the reference of all keys (Markdown) instead");
+    file->type_name("");
+    keys->excludes(file);
+    command.final_callback([file, keys] {
+        if (file->count() == 0 && keys->count() == 0) throw CLI::RequiredError("DESCRIPTION");
+    });
+    return {&command, [options] { return check(*options); }};
+}
+
+}  // namespace amphora::app

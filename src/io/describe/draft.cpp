@@ -1,0 +1,28 @@
+#include "io/describe/draft.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace amphora::describe {
+
+const Node* Draft::node(std::string_view path) const {
+    const auto at = given.find(path);
+    return at == given.end() ? nullptr : at->second;
+}
+
+bool Draft::sound(std::string_view path) const {
+    return std::ranges::find(mistakes, path, &Mistake::path) == mistakes.end();
+}
+
+void Draft::mistake(Position at, std::string path, std::string message) {
+    mistakes.push_back({at.line, at.column, std::move(path), std::move(message)});
+}
+
+std::string joined(std::string_view path, std::string_view name) {
+    return path.empty() ? std::string(name) : fmt::format("{}.{}", path, name);
+}
+
+std::string numbered(std::string_view path, std::size_t index) { return fmt::format("{}[{}]", path, index + 1); }
+
+}  // namespace amphora::describe

@@ -1,0 +1,62 @@
+#include "io/describe/json.hpp"
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "io/describe/key.hpp"
+#include "io/describe/phrases.hpp"
+
+namespace amphora::describe {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json value_json(const Value& value) {
+    if (const auto* whole = std::get_if<std::int64_t>(&value)) return *whole;
+    if (const auto* number = std::get_if<double>(&value)) return *number;
+    if (const auto* numbers = std::get_if<std::vector<double>>(&value)) return *numbers;
+    return value_text(value, "");
+}
+
+Json table_json(const System& system, const Table& table, std::size_t index) {
+    Json object = Json::object();
+    for (const auto& key : table.keys) {
+        if (!key.slot.read) continue;
+        const auto value = key.slot.read(system, index);
+        if (!std::holds_alternative<std::monostate>(value)) object[std::string(key.name)] = value_json(value);
+    }
+    return object;
+}
+
+// The object at a dotted path, made where it is missing.
+Json& at_path(Json& root, std::string_view path) {
+    Json* here = &root;
+    while (!path.empty()) {
+        const auto dot = std::min(path.find('.'), path.size());
+        here = &(*here)[std::string(path.substr(0, dot))];
+        path.remove_prefix(std::min(dot + 1, path.size()));
+    }
+    return *here;
+}
+
+}  // namespace
+
+Json to_json(const System& system) {
+    Json root = {{"format", 1}};
+    for (const auto& table : all_tables()) {
+        if (table.path.empty()) continue;
+        const auto instances = table.count ? table.count(system) : 1;
+        if (table.presence == Presence::optional && instances == 0) continue;
+        auto& here = at_path(root, table.path);
+        if (table.presence == Presence::repeated) here = Json::array();
+        for (std::size_t i = 0; i < instances; ++i) {
+            if (table.presence == Presence::repeated)
+                here.push_back(table_json(system, table, i));
+            else
+                here = table_json(system, table, i);
+        }
+    }
+    return root;
+}
+
+}  // namespace amphora::describe

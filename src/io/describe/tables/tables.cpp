@@ -1,0 +1,18 @@
+#include "io/describe/tables/tables.hpp"
+
+#include <algorithm>
+#include <iterator>
+
+namespace amphora::describe {
+
+const std::vector<Table>& all_tables() {
+    static const auto tables = [] {
+        std::vector<Table> all;
+        for (const auto part : {system_tables, battery_tables, meter_tables})
+            std::ranges::move(part(), std::back_inserter(all));
+        return all;
+    }();
+    return tables;
+}
+
+}  // namespace amphora::describe
