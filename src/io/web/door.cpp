@@ -1,0 +1,60 @@
+#include "io/web/door.hpp"
+
+#include <string>
+#include <utility>
+
+namespace amphora::web {
+namespace {
+
+std::unexpected<Response> refuse(unsigned status, std::string_view sentence) {
+    return std::unexpected(problem(status, sentence));
+}
+
+bool is_json(std::string_view type) {
+    type = type.substr(0, type.find(';'));
+    while (type.ends_with(' ')) type.remove_suffix(1);
+    return type == "application/json";
+}
+
+// A browser names the origin of every POST, so a page of another site gives itself away; a script sends none.
+bool from_own_page(const Head& head) {
+    if (!head.fetch_site.empty() && head.fetch_site != "same-origin" && head.fetch_site != "none") return false;
+    if (head.origin.empty()) return true;
+    return head.origin == "http://" + std::string(head.host) || head.origin == "https://" + std::string(head.host);
+}
+
+}  // namespace
+
+std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, const HostList& hosts) {
+    if (head.hosts != 1) return refuse(400, "Send exactly one Host header.");
+    if (!hosts.knows(head.host)) {
+        return refuse(421, "This server does not go by that name. Use the address it printed when it started.");
+    }
+    if (!head.target.starts_with('/')) return refuse(400, "Ask for a path that begins with '/'.");
+    const std::string_view path = head.target.substr(0, head.target.find('?'));
+    auto query =
+        Query::parse(path.size() == head.target.size() ? std::string_view{} : head.target.substr(path.size() + 1));
+    if (!query) return refuse(400, "What follows the '?' cannot be read: check its percent-encoding.");
+
+    const std::string_view allowed = routes.allowed(path);
+    if (allowed.empty()) return refuse(404, "There is nothing at this path.");
+    const bool reads = head.method == "GET" || head.method == "HEAD";
+    const Route* route =
+        reads || head.method == "POST" ? routes.find(reads ? Method::get : Method::post, path) : nullptr;
+    if (route == nullptr) {
+        Response response = problem(405, "This path does not answer that method.");
+        response.allow = allowed;
+        return std::unexpected(std::move(response));
+    }
+    if (!head.content_encoding.empty()) return refuse(415, "Send the body as it is, without a content coding.");
+    if (head.content_length.value_or(0) > route->body_limit || (head.chunked && route->body_limit == 0)) {
+        return refuse(413, "The body is larger than this path takes.");
+    }
+    if (route->method == Method::post) {
+        if (!is_json(head.content_type)) return refuse(415, "Send JSON, with Content-Type: application/json.");
+        if (!from_own_page(head)) return refuse(403, "Only this server's own page may do this.");
+    }
+    return Admitted{route, Request{path, std::move(*query), {}}};
+}
+
+}  // namespace amphora::web

@@ -1,0 +1,39 @@
+// Decides from a request's header alone whether it may come in; a refused body is never read.
+#pragma once
+
+#include <cstdint>
+#include <expected>
+#include <optional>
+#include <string_view>
+
+#include "io/web/host_list.hpp"
+#include "io/web/message.hpp"
+#include "io/web/routes.hpp"
+
+namespace amphora::web {
+
+/// What the door looks at. Absent headers are empty.
+struct Head {
+    std::string_view method;  // as sent
+    std::string_view target;
+    std::string_view host;
+    int hosts = 0;  // how many Host headers there were
+    std::string_view origin;
+    std::string_view fetch_site;
+    std::string_view content_type;
+    std::string_view content_encoding;
+    bool chunked = false;
+    std::optional<std::uint64_t> content_length;
+};
+
+/// A request that was let in.
+struct Admitted {
+    const Route* route = nullptr;
+    Request request;  // its path refers to the head's target; its body is still empty
+};
+
+/// Checks in this order: Host (421), form of the target (400), route (404, 405), content coding (415), body size (413);
+/// for POST also the media type (415) and that it comes from the page's own origin (403).
+std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, const HostList& hosts);
+
+}  // namespace amphora::web

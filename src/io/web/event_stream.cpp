@@ -1,0 +1,67 @@
+#include "io/web/event_stream.hpp"
+
+#include <array>
+#include <boost/asio/buffer.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <boost/asio/write.hpp>
+#include <memory>
+#include <utility>
+
+namespace amphora::web {
+namespace {
+
+namespace asio = boost::asio;
+using boost::beast::tcp_stream;
+using boost::system::error_code;
+
+// Shared by the two halves of a stream: the one that writes, and the one that watches for the client's leaving.
+struct Stream {
+    tcp_stream tcp;
+    asio::steady_timer sleep;
+    Listener listener;
+
+    Stream(tcp_stream taken, const Limits& limits)
+        : tcp(std::move(taken)),
+          sleep(tcp.get_executor(), asio::steady_timer::time_point::max()),
+          listener(limits.events_waiting, [this] { sleep.cancel(); }) {}
+};
+
+// A listener has nothing to say: its first byte, its leaving and its failing all end the stream.
+asio::awaitable<void> watch(std::shared_ptr<Stream> stream) {
+    std::array<char, 1> byte{};
+    error_code error;
+    co_await stream->tcp.async_read_some(asio::buffer(byte), asio::redirect_error(asio::use_awaitable, error));
+    stream->listener.lose();
+    stream->tcp.cancel();
+}
+
+asio::awaitable<void> write(Stream& stream, const Limits& limits) {
+    while (!stream.listener.lost()) {
+        error_code error;
+        if (const Frame frame = stream.listener.take()) {
+            stream.tcp.expires_after(limits.write_time);
+            co_await asio::async_write(stream.tcp, asio::buffer(*frame),
+                                       asio::redirect_error(asio::use_awaitable, error));
+            if (error) co_return;
+        } else {
+            co_await stream.sleep.async_wait(asio::redirect_error(asio::use_awaitable, error));
+        }
+    }
+}
+
+}  // namespace
+
+asio::awaitable<void> send_events(tcp_stream& taken, EventChannel& channel, std::string last_event_id,
+                                  const Limits& limits) {
+    error_code ignored;
+    taken.socket().set_option(asio::socket_base::send_buffer_size(limits.event_send_buffer), ignored);
+    taken.expires_never();  // listens as long as it lives; only writes have a time limit
+    auto stream = std::make_shared<Stream>(std::move(taken), limits);
+    asio::co_spawn(stream->tcp.get_executor(), watch(stream), asio::detached);
+    channel.join(stream->listener, last_event_id);
+    co_await write(*stream, limits);
+    channel.leave(stream->listener);
+    stream->tcp.close();
+}
+
+}  // namespace amphora::web

@@ -1,0 +1,19 @@
+// A connection that has become a stream of events. It holds no thread and no more than a bounded queue.
+#pragma once
+
+#include "io/web/coroutine.hpp"
+
+#include <boost/beast/core/tcp_stream.hpp>
+#include <string>
+
+#include "io/web/event_channel.hpp"
+#include "io/web/limits.hpp"
+
+namespace amphora::web {
+
+/// Sends the channel's events until the client leaves, sends something, or is too slow. The response's header must have
+/// been sent.
+boost::asio::awaitable<void> send_events(boost::beast::tcp_stream& stream, EventChannel& channel,
+                                         std::string last_event_id, const Limits& limits);
+
+}  // namespace amphora::web

@@ -1,0 +1,67 @@
+// A request as a handler sees it, and the response it gives; neither knows of sockets or of the HTTP library.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "io/web/query.hpp"
+
+namespace amphora::web {
+
+/// HEAD is answered as GET without the body, so a handler never sees it.
+enum class Method : std::uint8_t { get, post };
+
+struct Request {
+    std::string_view path;
+    Query query;
+    std::string_view body;
+};
+
+/// Bytes to send: either owned, or such as live as long as the program.
+class Body {
+public:
+    Body() = default;
+    explicit Body(std::string text) : owned_(std::make_shared<const std::string>(std::move(text))), bytes_(*owned_) {}
+    static Body living_forever(std::string_view bytes) {
+        Body body;
+        body.bytes_ = bytes;
+        return body;
+    }
+    [[nodiscard]] std::string_view bytes() const { return bytes_; }
+
+private:
+    std::shared_ptr<const std::string> owned_;
+    std::string_view bytes_;
+};
+
+/// How long a browser may keep a response.
+enum class Keep : std::uint8_t {
+    never,      // figures of the moment
+    ask_again,  // kept, but only shown after asking whether it is still the same (needs a tag)
+    for_ever,   // the name changes when the content does
+};
+
+struct Response {
+    unsigned status = 200;
+    std::string_view type = "text/plain; charset=utf-8";
+    Body body;
+    Keep keep = Keep::never;
+    std::string_view tag;    // entity tag, quotes included; lives as long as the program
+    Body gzipped;            // the same content for clients that take gzip; empty: none
+    std::string_view allow;  // methods that would have been right, for status 405
+};
+
+/// A refusal or an error for a person and for a script: problem details as in RFC 9457, one sentence that says what
+/// to do.
+Response problem(unsigned status, std::string_view sentence);
+
+/// A response of JSON text.
+Response json(std::string text);
+
+/// The standard phrase of a status code ("Not Found"); empty for one that this server never sends.
+std::string_view phrase(unsigned status);
+
+}  // namespace amphora::web

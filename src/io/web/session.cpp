@@ -1,0 +1,225 @@
+#include "io/web/session.hpp"
+
+#include <array>
+#include <boost/asio/buffer.hpp>
+#include <boost/asio/write.hpp>
+#include <boost/beast/core/flat_buffer.hpp>
+#include <boost/beast/core/tcp_stream.hpp>
+#include <boost/beast/http.hpp>
+#include <ctime>
+#include <exception>
+#include <limits>
+#include <optional>
+#include <string>
+
+#include "io/web/door.hpp"
+#include "io/web/event_stream.hpp"
+#include "io/web/reply.hpp"
+
+namespace amphora::web {
+namespace {
+
+namespace asio = boost::asio;
+namespace beast = boost::beast;
+namespace http = beast::http;
+using beast::tcp_stream;
+using boost::system::error_code;
+using Parser = http::request_parser<http::string_body>;
+
+std::string_view view(beast::string_view text) { return {text.data(), text.size()}; }
+
+Head head_of(const Parser& parser) {
+    const auto& message = parser.get();
+    Head head;
+    head.method = view(message.method_string());
+    head.target = view(message.target());
+    head.host = view(message[http::field::host]);
+    head.hosts = static_cast<int>(message.count(http::field::host));
+    head.origin = view(message[http::field::origin]);
+    head.fetch_site = view(message["Sec-Fetch-Site"]);
+    head.content_type = view(message[http::field::content_type]);
+    head.content_encoding = view(message[http::field::content_encoding]);
+    head.chunked = parser.chunked();
+    if (const auto length = parser.content_length()) head.content_length = *length;
+    return head;
+}
+
+// The date of a response as RFC 9110 wants it (IMF-fixdate).
+std::string http_date() {
+    std::array<char, 32> text{};
+    const std::time_t now = std::time(nullptr);
+    std::tm utc{};
+    gmtime_r(&now, &utc);
+    return {text.data(), std::strftime(text.data(), text.size(), "%a, %d %b %Y %H:%M:%S GMT", &utc)};
+}
+
+template <class ResponseBody>
+http::response<ResponseBody> header_of(const Reply& reply, bool keep_alive) {
+    http::response<ResponseBody> response;
+    response.result(reply.status);
+    response.reason({phrase(reply.status).data(), phrase(reply.status).size()});
+    for (const auto& [name, value] : reply.headers) {
+        response.set({name.data(), name.size()}, {value.data(), value.size()});
+    }
+    response.set(http::field::date, http_date());
+    response.keep_alive(keep_alive);
+    return response;
+}
+
+// A handler that throws must not take the server with it, nor tell a stranger what it threw.
+Response answer(const Route& route, const Request& request) {
+    try {
+        return route.handle(request);
+    } catch (const std::exception&) {
+        return problem(500, "Something went wrong in the program; the other pages still work.");
+    }
+}
+
+// The status for what the parser refused.
+Response refusal_of(error_code error) {
+    if (error == http::error::header_limit || error == http::error::buffer_overflow) {
+        return problem(431, "The request's header is larger than this server reads.");
+    }
+    if (error == http::error::body_limit) return problem(413, "The body is larger than this path takes.");
+    return problem(400, "This is not a well-formed HTTP request.");
+}
+
+class Session {
+public:
+    Session(asio::ip::tcp::socket socket, Shared& shared) : stream_(std::move(socket)), shared_(shared) {}
+
+    asio::awaitable<void> run() {
+        auto seat = shared_.connections.admit([this] { stream_.close(); });
+        if (!seat) co_return;
+        stream_.socket().set_option(asio::ip::tcp::no_delay(true), error_);
+        stream_.expires_after(limits().header_time);
+        while (co_await first_byte() && co_await one_request(*seat)) {
+            seat->waiting();
+            stream_.expires_after(limits().idle_time);
+        }
+    }
+
+private:
+    const Limits& limits() const { return shared_.limits; }
+    auto result() { return asio::redirect_error(asio::use_awaitable, error_); }
+
+    // Waits until some of the next request is here. False when the client leaves or sends nothing in time.
+    asio::awaitable<bool> first_byte() {
+        if (buffer_.size() == 0) {
+            const std::size_t got = co_await stream_.async_read_some(buffer_.prepare(512), result());
+            buffer_.commit(got);
+        }
+        co_return !error_ && buffer_.size() > 0;
+    }
+
+    // Answers one request. True when another may follow on this connection.
+    asio::awaitable<bool> one_request(Connections::Seat& seat) {
+        Parser parser;
+        parser.header_limit(static_cast<std::uint32_t>(limits().header_bytes));
+        parser.body_limit(
+            std::numeric_limits<std::uint64_t>::max());  // the door knows the limit, once the path is known
+        stream_.expires_after(limits().header_time);
+        co_await http::async_read_header(stream_, buffer_, parser, result());
+        if (error_) co_return co_await give_up();
+        seat.busy();
+
+        auto admitted = admit(head_of(parser), shared_.routes, shared_.hosts);
+        if (!admitted) {
+            co_await send(parser, std::move(admitted.error()), false);
+            co_return co_await part();
+        }
+        const Route& route = *admitted->route;
+        if (route.events != nullptr) co_return co_await become_stream(parser, *route.events);
+        if (!parser.is_done() && !co_await read_body(parser, route)) co_return false;
+        admitted->request.body = parser.get().body();
+        const bool more = parser.get().keep_alive();
+        co_return co_await send(parser, answer(route, admitted->request), more) && more;
+    }
+
+    asio::awaitable<bool> read_body(Parser& parser, const Route& route) {
+        parser.body_limit(route.body_limit);
+        stream_.expires_after(limits().body_time);
+        if (beast::iequals(parser.get()[http::field::expect], "100-continue")) {
+            static constexpr std::string_view go_on = "HTTP/1.1 100 Continue\r\n\r\n";
+            co_await asio::async_write(stream_, asio::buffer(go_on), result());
+            if (error_) co_return false;
+        }
+        co_await http::async_read(stream_, buffer_, parser, result());
+        if (error_) co_return co_await give_up();
+        co_return true;
+    }
+
+    asio::awaitable<bool> send(const Parser& parser, Response response, bool keep_alive) {
+        const auto& request = parser.get();
+        const Wishes wishes{view(request[http::field::accept_encoding]), view(request[http::field::if_none_match])};
+        co_return co_await send(reply_to(wishes, std::move(response)), keep_alive,
+                                request.method() == http::verb::head);
+    }
+
+    asio::awaitable<bool> send(Reply reply, bool keep_alive, bool without_body) {
+        auto response = header_of<http::span_body<const char>>(reply, keep_alive);
+        response.body() = {reply.body.bytes().data(), reply.body.bytes().size()};
+        if (reply.status != 304) response.content_length(reply.body.bytes().size());
+        http::serializer<false, http::span_body<const char>> serializer(response);
+        stream_.expires_after(limits().write_time);
+        if (without_body) {
+            co_await http::async_write_header(stream_, serializer, result());
+        } else {
+            co_await http::async_write(stream_, serializer, result());
+        }
+        co_return !error_;
+    }
+
+    asio::awaitable<bool> become_stream(const Parser& parser, EventChannel& channel) {
+        if (shared_.event_streams >= limits().event_streams) {
+            co_return co_await send(parser, problem(503, "Too many pages are watching; close one and try again."),
+                                    true);
+        }
+        const auto response = header_of<http::empty_body>(event_stream_opening(), false);
+        http::serializer<false, http::empty_body> serializer(response);
+        stream_.expires_after(limits().write_time);
+        co_await http::async_write_header(stream_, serializer, result());
+        if (error_ || parser.get().method() == http::verb::head) co_return false;
+        ++shared_.event_streams;
+        co_await send_events(stream_, channel, std::string(view(parser.get()["Last-Event-ID"])), limits());
+        --shared_.event_streams;
+        co_return false;
+    }
+
+    // After an error while reading: an answer where the client broke a rule, none where it left or was too slow.
+    asio::awaitable<bool> give_up() {
+        const error_code why = error_;
+        if (why.category() != http::make_error_code(http::error::bad_version).category() ||
+            why == http::error::end_of_stream || why == http::error::partial_message) {
+            co_return false;
+        }
+        co_await send(reply_to({}, refusal_of(why)), false, false);
+        co_return co_await part();
+    }
+
+    // Closes so that the answer arrives although the client is still sending: it is read from for a moment more, into
+    // the same small buffer, and then dropped.
+    asio::awaitable<bool> part() {
+        stream_.socket().shutdown(asio::socket_base::shutdown_send, error_);
+        stream_.expires_after(std::chrono::seconds(1));
+        buffer_.clear();
+        for (int reads = 0; reads < 64 && !error_; ++reads) {
+            co_await stream_.async_read_some(buffer_.prepare(limits().header_bytes), result());
+        }
+        co_return false;
+    }
+
+    tcp_stream stream_;
+    Shared& shared_;
+    beast::flat_buffer buffer_{shared_.limits.header_bytes};
+    error_code error_;
+};
+
+}  // namespace
+
+asio::awaitable<void> serve(asio::ip::tcp::socket socket, Shared& shared) {
+    Session session(std::move(socket), shared);
+    co_await session.run();
+}
+
+}  // namespace amphora::web

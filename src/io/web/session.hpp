@@ -1,0 +1,28 @@
+// One connection, from its first byte to its last.
+#pragma once
+
+#include "io/web/coroutine.hpp"
+
+#include <boost/asio/ip/tcp.hpp>
+
+#include "io/web/connections.hpp"
+#include "io/web/host_list.hpp"
+#include "io/web/limits.hpp"
+#include "io/web/routes.hpp"
+
+namespace amphora::web {
+
+/// What all connections share; outlives them.
+struct Shared {
+    Limits limits;
+    HostList hosts;
+    Routes routes;
+    Connections connections;
+    std::size_t event_streams = 0;  // open now
+};
+
+/// Answers one request after another, until the client leaves, a limit is passed, or something malformed comes.
+/// What is malformed, too large or not allowed gets a short answer, and the connection is closed.
+boost::asio::awaitable<void> serve(boost::asio::ip::tcp::socket socket, Shared& shared);
+
+}  // namespace amphora::web
