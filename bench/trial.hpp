@@ -31,23 +31,34 @@ struct Moment {
     double truth;
 };
 
-/// Scores the hindsight at the moments, straight between its steps.
-inline void score_hindsight(const std::vector<Hindsight>& past, const std::vector<Moment>& moments, Score& score) {
+/// What was said at one moment.
+struct Saying {
+    Instant at;
+    double mean, sd;
+};
+
+/// Scores sayings at the moments, straight between two of them, so that gaps in the log count as well.
+inline void score_at(const std::vector<Moment>& moments, const std::vector<Saying>& said, Score& score) {
     std::size_t k = 0;
     for (const auto& m : moments) {
-        while (k + 1 < past.size() && past[k + 1].at < m.at) ++k;
-        if (k + 1 >= past.size()) return;
-        const auto &a = past[k], &b = past[k + 1];
+        while (k + 1 < said.size() && said[k + 1].at < m.at) ++k;
+        if (k + 1 >= said.size()) return;
+        const auto &a = said[k], &b = said[k + 1];
         const double share = std::clamp((m.at - a.at) / (b.at - a.at), 0.0, 1.0);
-        const auto between = [share](double x, double y) { return x + share * (y - x); };
-        score.add(between(a.state_of_charge.mean.value(), b.state_of_charge.mean.value()), m.truth,
-                  between(a.state_of_charge.sd.value(), b.state_of_charge.sd.value()));
+        score.add(a.mean + share * (b.mean - a.mean), m.truth, a.sd + share * (b.sd - a.sd));
     }
+}
+
+inline std::vector<Saying> sayings(const std::vector<Hindsight>& past) {
+    std::vector<Saying> said;
+    said.reserve(past.size());
+    for (const auto& h : past) said.push_back({h.at, h.state_of_charge.mean.value(), h.state_of_charge.sd.value()});
+    return said;
 }
 
 }  // namespace detail
 
-/// Lives `days` of the van and scores every five minutes that were logged, the first day left out.
+/// Lives `days` of the van and scores the truth of every five minutes, the first day left out.
 inline Trial run_trial(const twin::VanSpec& spec, double days) {
     twin::Van van(spec);
     Pipeline pipeline(van.system(), {.keep_for_hindsight = true});
@@ -55,6 +66,7 @@ inline Trial run_trial(const twin::VanSpec& spec, double days) {
     Trial trial;
     trial.seed = spec.seed;
     std::vector<detail::Moment> moments;
+    std::vector<detail::Saying> forward, plain;
     const auto steps = static_cast<long>(days * 86400 / spec.interval.value());
     const auto every = std::max(1L, static_cast<long>(300 / spec.interval.value()));
     const Instant first_day_over = spec.start + Second(86400);
@@ -66,16 +78,22 @@ inline Trial run_trial(const twin::VanSpec& spec, double days) {
             counting.push(line);
         }
         if (counting.full_at() > full_at) full_at = counting.full_at();
-        if (k % every != 0 || lines.empty() || lines.front().at <= first_day_over) continue;
+        if (k % every != 0) continue;
+        const Instant now = van.truth().at;
         const double truth = van.truth().state_of_charge.value();
-        const auto now = pipeline.now();
-        trial.forward.add(now.state_of_charge.mean.value(), truth, now.state_of_charge.sd.value());
-        trial.plain.add(counting.state_of_charge(), truth, 0);
+        if (!lines.empty()) {
+            const auto estimate = pipeline.now().state_of_charge;
+            forward.push_back({now, estimate.mean.value(), estimate.sd.value()});
+            plain.push_back({now, counting.state_of_charge(), 0});
+        }
+        if (now <= first_day_over) continue;
+        moments.push_back({now, truth});
         trial.lowest = std::min(trial.lowest, truth);
-        trial.longest_without_full = std::max(trial.longest_without_full, (lines.front().at - full_at).value() / 86400);
-        moments.push_back({lines.front().at, truth});
+        trial.longest_without_full = std::max(trial.longest_without_full, (now - full_at).value() / 86400);
     }
-    detail::score_hindsight(pipeline.hindsight(), moments, trial.hindsight);
+    detail::score_at(moments, forward, trial.forward);
+    detail::score_at(moments, plain, trial.plain);
+    detail::score_at(moments, detail::sayings(pipeline.hindsight()), trial.hindsight);
 
     const auto end = pipeline.now();
     const auto& truth = van.truth();

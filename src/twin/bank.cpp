@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace amphora::twin {
 
@@ -12,7 +13,7 @@ Bank::Bank(const BankSpec& spec, Fraction state_of_charge, Second step)
       charge_(state_of_charge.value()),
       available_(charge_),
       hysteresis_(spec.hysteresis, charge_, 0),
-      gas_steepness_(std::log(10.0) / spec.gassing_decade.value()) {
+      gas_steepness_(std::numbers::ln10 / spec.gassing_decade.value()) {
     for (std::size_t k = 0; k < spec_.relaxation_count; ++k) keep_[k] = std::exp(-step / spec_.relaxations[k].tau);
     set_temperature(Celsius(20));
     terminal_ = resting_;

@@ -32,6 +32,11 @@ constexpr std::pair<double, double> late_knee[] = {
     {0.20, 3.238}, {0.25, 3.262}, {0.30, 3.280}, {0.35, 3.286},  {0.50, 3.290}, {0.66, 3.294}, {0.69, 3.310},
     {0.72, 3.322}, {0.80, 3.326}, {0.95, 3.330}, {0.985, 3.336}, {0.994, 3.36}, {0.998, 3.43}, {1, 3.60}};
 
+// A cell that rises early towards full; shape from memory, no source.
+constexpr std::pair<double, double> soft_knee[] = {
+    {0, 2.50},    {0.01, 2.80},  {0.03, 3.02},  {0.06, 3.15},  {0.10, 3.20}, {0.20, 3.25}, {0.30, 3.28},  {0.45, 3.295},
+    {0.60, 3.31}, {0.70, 3.325}, {0.85, 3.335}, {0.92, 3.345}, {0.95, 3.36}, {0.97, 3.39}, {0.985, 3.45}, {1, 3.62}};
+
 double smooth_staged(double z) {
     const auto step = [z](double at, double wide) { return 0.5 * (1 + std::tanh((z - at) / wide)); };
     return 3.205 + 0.055 * step(0.22, 0.07) + 0.036 * step(0.66, 0.035) + 0.03 * z - 0.62 * std::exp(-z / 0.022) +
@@ -87,7 +92,7 @@ Curve plain_lfp_curve() {
 
 Curve draw_lfp_curve(Random& random) {
     Curve shape;
-    switch (random.pick(7)) {
+    switch (random.pick(8)) {
         case 0:
             shape = Curve(Points(measured_breakpoints));
             break;
@@ -103,6 +108,9 @@ Curve draw_lfp_curve(Random& random) {
         case 4:
             shape = Curve(logarithmic);
             break;
+        case 5:
+            shape = Curve(Points(soft_knee));
+            break;
         default:
             shape = Curve(smooth_staged);
             break;
@@ -110,7 +118,7 @@ Curve draw_lfp_curve(Random& random) {
     const double stretch = random.even(-0.04, 0.04);
     // No cell takes charge beyond full: the last part in a thousand is a wall that every charger stops at.
     const double wall = std::max(0.0, 3.78 - shape.at(1.0).voltage);
-    const double wall_depth = random.even(0.001, 0.003);
+    const double wall_depth = random.even_log(0.001, 0.012);
     const Curve base = shape.bent([=](double z, double v) { return v + wall * std::exp((z - 1) / wall_depth); }, 0.004);
     if (random.chance(0.25)) return base;
     const auto wave = waves(random, random.even(0, 0.012));

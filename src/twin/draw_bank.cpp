@@ -40,7 +40,7 @@ void draw_relaxations(Random& random, BankSpec& bank, double total, double longe
         for (auto& r : bank.relaxations) r.resistance *= total / sum;
         return;
     }
-    bank.relaxation_count = static_cast<std::size_t>(1 + random.pick(3));
+    bank.relaxation_count = 1 + static_cast<std::size_t>(random.pick(3));
     const double weight = total / static_cast<double>(bank.relaxation_count);
     const double low[] = {10, 120, 1200}, high[] = {120, 1800, longest};
     for (std::size_t k = 0; k < bank.relaxation_count; ++k)
@@ -76,13 +76,18 @@ BankSpec draw_lead(Random& random, Chemistry chemistry) {
     b.activation = random.even(1000, 2500);
     b.growth_empty = random.even(0.5, 2.5);
     draw_relaxations(random, b, random.even(0.04, 0.18), 2 * 3600);
-    b.efficiency = flooded ? random.even(0.95, 0.99) : random.even(0.975, 1.0);
-    b.efficiency_full = flooded ? random.even(0.4, 0.7) : random.even(0.55, 0.95);
+    b.efficiency = flooded ? random.even(0.95, 0.99) : random.even(0.98, 1.0);
+    b.efficiency_full = flooded ? random.even(0.4, 0.7) : random.even(0.6, 0.97);
+    // Some take the same loss all the way; most lose little at first and much near full.
+    if (random.chance(0.25)) b.efficiency = b.efficiency_full = random.even(flooded ? 0.85 : 0.92, 0.98);
     b.efficiency_knee = flooded ? random.even(0.70, 0.85) : random.even(0.75, 0.92);
     b.self_discharge = (flooded ? random.even(0.03, 0.10) : random.even(0.01, 0.04)) / 720;
-    b.acceptance = random.even(20, 60);
-    b.acceptance_knee = random.even_log(0.003, 0.02);
-    b.gassing = flooded ? random.even_log(0.004, 0.02) : random.even_log(0.0005, 0.003);
+    // Held at 0.25 V per cell above rest, it takes about `eager` of what is missing per hour (the ampere-hour law of
+    // charging).
+    const double eager = random.even_log(0.4, 1.5);
+    b.acceptance_knee = random.even_log(0.001, 0.01);
+    b.acceptance = 0.25 / (eager * b.acceptance_knee);
+    b.gassing = flooded ? random.even_log(0.004, 0.02) : random.even_log(0.0003, 0.002);
     b.gassing_decade = Volt(random.even(0.12, 0.25));
     b.surface_share = random.even(0.1, 0.5);
     b.surface_rise = Second(random.even_log(600, 3600));

@@ -152,6 +152,7 @@ ItinerarySpec draw_itinerary(Random& random) {
     i.shade = random.even(0, 0.6);
     i.rescue = random.even(0.2, 0.9);
     i.shore_when_away = random.chance(0.3);
+    i.patience = random.even_log(5, 60);
     return i;
 }
 

@@ -86,11 +86,16 @@ void Household::foresee(std::size_t k, Instant now) {
 
 void Household::turn(std::size_t k, Instant now) {
     const auto& a = spec_.appliances[k];
-    if (a.habit == Habit::always) return start(k, now, Second(3600));
-    if (a.habit == Habit::cycling) return cycle(k, now);
-    if (!states_[k].due) return foresee(k, now);
-    const double length = a.run.value() * std::exp(a.length_spread * random_.normal());
-    start(k, now, Second(std::clamp(length, 5.0, 12 * seconds_per_hour)));
+    if (a.habit == Habit::always) {
+        start(k, now, Second(seconds_per_hour));
+    } else if (a.habit == Habit::cycling) {
+        cycle(k, now);
+    } else if (states_[k].due) {
+        const double length = a.run.value() * std::exp(a.length_spread * random_.normal());
+        start(k, now, Second(std::clamp(length, 5.0, 12 * seconds_per_hour)));
+    } else {
+        foresee(k, now);
+    }
 }
 
 void Household::switch_over(Instant now) {

@@ -5,7 +5,7 @@
 
 namespace amphora::twin {
 
-DayPlan Itinerary::plan(long day, Fraction state_of_charge, Fraction reserve) {
+DayPlan Itinerary::plan(long day, Fraction state_of_charge, Fraction reserve, double days_since_full) {
     DayPlan p;
     p.weekend = (day + 3) % 7 >= 5;  // 1970-01-01 was a Thursday
 
@@ -20,7 +20,8 @@ DayPlan Itinerary::plan(long day, Fraction state_of_charge, Fraction reserve) {
         --shore_left_;
     else if (random_.chance(spec_.shore_stays_per_month / 30))
         shore_left_ = 1 + static_cast<int>(random_.waiting(spec_.shore_days));
-    else if (state_of_charge.value() < reserve.value() + 0.08 && random_.chance(spec_.rescue))
+    else if ((state_of_charge < reserve + Fraction(0.08) || days_since_full > spec_.patience) &&
+             random_.chance(spec_.rescue))
         shore_left_ = 1;
     p.shore = shore_left_ > 0 && (p.home || spec_.shore_when_away);
     if (p.shore && arriving) p.shore_from = random_.even(7, 20);

@@ -16,6 +16,7 @@ struct ItinerarySpec {
     double shade = 0.2;   // share of days parked under trees
     double rescue = 0.6;  // chance a day that people plug in when the battery is low
     bool shore_when_away = false;
+    double patience = 1e9;  // days without a full battery after which people look for a cable
 };
 
 /// One day's plan; hours of solar time.
@@ -34,8 +35,9 @@ public:
     Itinerary(const ItinerarySpec& spec, double weekend, double wander, Random random)
         : spec_(spec), weekend_(weekend), wander_(wander), random_(random) {}
 
-    /// The plan for a day (days since the epoch), given how the battery stands at midnight and what the reserve is.
-    DayPlan plan(long day, Fraction state_of_charge, Fraction reserve);
+    /// The plan for a day (days since the epoch), given how the battery stands at midnight, what the reserve is, and
+    /// how many days ago the battery was last full.
+    DayPlan plan(long day, Fraction state_of_charge, Fraction reserve, double days_since_full);
 
 private:
     ItinerarySpec spec_;

@@ -7,6 +7,7 @@
 #include <bit>
 #include <cmath>
 #include <cstdint>
+#include <numbers>
 
 namespace amphora::twin {
 
@@ -62,7 +63,7 @@ public:
     double grain() {
         const std::uint64_t b = bits();
         const auto sum = static_cast<double>((b & 0xffff) + ((b >> 16) & 0xffff) + ((b >> 32) & 0xffff) + (b >> 48));
-        return (sum - 2 * 65535.0) * (1.7320508075688772 / 65535.0);
+        return (sum - 2 * 65535.0) * (std::numbers::sqrt3 / 65535.0);
     }
 
     /// Exponentially distributed with this mean.

@@ -25,6 +25,7 @@ Van::Van(const VanSpec& spec)
       itinerary_(spec.itinerary, spec.household.weekend, spec.household.wander, source(spec.seed, 3)),
       shunt_(spec.shunt, source(spec.seed, 4)),
       bank_(spec.bank, spec.start_charge, part_),
+      full_at_(spec.start),
       next_minute_(spec.start) {
     for (const auto& c : spec.chargers) chargers_.push_back({Charger(c)});
     connected_.reserve(chargers_.size());
@@ -42,7 +43,8 @@ void Van::minute(Instant now) {
     weather_.advance(now);
     if (weather_.day() != day_) {
         day_ = weather_.day();
-        plan_ = itinerary_.plan(day_, bank_.state_of_charge(), spec_.system.battery.reserve);
+        plan_ = itinerary_.plan(day_, bank_.state_of_charge(), spec_.system.battery.reserve,
+                                (now - full_at_).value() / 86400);
         for (auto& c : chargers_)
             if (c.charger.spec().source == Source::sun) c.charger.begin();
     }
@@ -60,6 +62,7 @@ void Van::minute(Instant now) {
     if (v < spec_.bank.cut_low) cut_off_ = true;
     if (v > spec_.bank.reconnect) cut_off_ = false;
     const Fraction z = bank_.state_of_charge();
+    if (z > Fraction(0.985)) full_at_ = now;
     if (z < spec_.shed_below) shed_ = true;
     if (z > spec_.shed_below + Fraction(0.1)) shed_ = false;
     run_chargers();

@@ -38,15 +38,15 @@ struct VanSpec {
 
 /// What really is, at the end of a step.
 struct Truth {
-    Instant at{};
-    Fraction state_of_charge{};  // of the true capacity
-    Ampere current{};            // mean over the step
-    Volt voltage{};
-    Celsius temperature{};
-    AmpHour capacity{};
-    Ampere offset{};   // of the meter, now
-    double gain = 0;   // error of the meter, as a share
-    AmpHour stored{};  // net charge that went into the cells since the start
+    Instant at;
+    Fraction state_of_charge;  // of the true capacity
+    Ampere current;            // mean over the step
+    Volt voltage;
+    Celsius temperature;
+    AmpHour capacity;
+    Ampere offset;    // of the meter, now
+    double gain = 0;  // error of the meter, as a share
+    AmpHour stored;   // net charge that went into the cells since the start
 };
 
 class Van {
@@ -88,7 +88,7 @@ private:
     std::vector<std::size_t> connected_;  // chargers that can give now, lowest target first
     DayPlan plan_;
     long day_ = -1;
-    Instant next_minute_{};
+    Instant full_at_{}, next_minute_{};
     double power_to_current_ = 1 / 12.8;
     double cell_temperature_ = 15;
     bool cut_off_ = false, shed_ = false, frost_ = false;

@@ -39,6 +39,7 @@ TEST(BlueHeron, TwoYearsOfBelievableLife) {
 TEST(BlueHeron, EveryApplianceHasItsName) {
     const auto spec = blue_heron(1, may);
     std::vector<std::string> names;
+    names.reserve(spec.household.appliances.size());
     for (const auto& a : spec.household.appliances) names.push_back(a.name);
     std::sort(names.begin(), names.end());
     EXPECT_GE(names.size(), 10U);

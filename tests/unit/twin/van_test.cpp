@@ -38,7 +38,7 @@ TEST(Van, ChargeIsConserved) {
 }
 
 TEST(Van, LossesMakeTheMeterCountMoreThanIsStored) {
-    VanSpec spec = draw_van({.seed = 3, .chemistry = Chemistry::agm});
+    const VanSpec spec = draw_van({.seed = 3, .chemistry = Chemistry::agm});
     Van van(spec);
     AmpHour counted{0};
     for (int k = 0; k < 20 * 17280; ++k) {
