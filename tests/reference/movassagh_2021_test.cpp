@@ -88,7 +88,7 @@ TEST(ErrorBudget, DeadBandHidesStandby) {
 }
 
 TEST(ErrorBudget, ZeroOffsetFromSixHours) {
-    EXPECT_NEAR(zero_offset_sd(Ampere(0.1), 6 * 3600, Autocorrelation(0)).value(), 0.68e-3, 0.005e-3);
+    EXPECT_NEAR(zero_offset_sd(Ampere(0.1), 21'600, Autocorrelation(0)).value(), 0.68e-3, 0.005e-3);
 }
 
 TEST(ErrorBudget, CorrelatedReadingsAreWorthFewer) {

@@ -52,7 +52,7 @@ TEST(NistStrd, NumAcc4BreaksTheTextbookFormula) {
         sum += v.value();
         squares += v.value() * v.value();
     }
-    const double n = static_cast<double>(values.size());
+    const auto n = static_cast<double>(values.size());
     const double sd = std::sqrt((squares - sum * sum / n) / (n - 1));
     EXPECT_FALSE(std::abs(sd - 0.1) < 1e-3);
 }

@@ -4,6 +4,8 @@
 #include <gtest/gtest.h>
 
 #include <array>
+#include <cmath>
+#include <numbers>
 #include <random>
 #include <vector>
 
@@ -20,7 +22,7 @@ CapacityPair pair(double x, double sx, double y, double sy) {
 }
 
 TEST(Plett2011, SinglePair) {
-    const auto c = capacity_from_pair(pair(0.6, 0.02 * std::sqrt(2.0), 60, 0.5));
+    const auto c = capacity_from_pair(pair(0.6, 0.02 * std::numbers::sqrt2, 60, 0.5));
     EXPECT_NEAR(c.mean.value(), 100, 1e-9);
     EXPECT_NEAR(c.sd.value(), 4.787136, 1e-6);
     EXPECT_GT(capacity_from_pair(pair(-0.6, 0.03, -60, 0.5)).sd, AmpHour(0));

@@ -74,7 +74,8 @@ std::optional<Uncertain<Fraction>> state_of_charge_at_rest(Chemistry chemistry, 
 std::optional<Uncertain<Volt>> settled_voltage(Volt first, Volt second, Volt third) {
     const Volt earlier = second - first, later = third - second;
     const double ratio = later / earlier;
-    if (!(ratio > 0 && ratio < 0.9)) return std::nullopt;
+    const bool settles = ratio > 0 && ratio < 0.9;  // false for a ratio that is no number
+    if (!settles) return std::nullopt;
     const Volt ahead = later * (ratio / (1 - ratio));
     return Uncertain<Volt>{third + ahead, Volt(std::abs(ahead.value()) / 2)};
 }

@@ -16,19 +16,7 @@ constexpr Hour month{365.25 * 24 / 12};
 /// A usual figure by chemistry, with a factor of two either way. Flooded lead-acid 5 %/month is published (various
 /// handbooks give 4-8); the others are common practice without a source.
 [[nodiscard]] constexpr LossPerMonth usual_self_discharge(Chemistry chemistry) {
-    switch (chemistry) {
-        case Chemistry::flooded:
-            return LossPerMonth(0.05);
-        case Chemistry::agm:
-        case Chemistry::gel:
-            return LossPerMonth(0.02);
-        case Chemistry::lfp:
-        case Chemistry::nmc:
-        case Chemistry::nca:
-        case Chemistry::lto:
-            return LossPerMonth(0.02);
-    }
-    return LossPerMonth(0.05);
+    return chemistry == Chemistry::flooded ? LossPerMonth(0.05) : LossPerMonth(0.02);
 }
 
 /// The current that self-discharge amounts to (positive), at a battery temperature. Doubles per 10 K (a rule of thumb

@@ -22,7 +22,8 @@ void CapacityFit::add(const CapacityPair& pair) {
 
 // In scaled units the line is y = r x. Cost and its derivatives as in the paper's equations for the approximate
 // weighted problem: the distance to the line is shared between x and y by the line's own slope.
-double CapacityFit::cost(double r) const {
+double CapacityFit::cost(double slope) const {
+    const double r = slope;
     const FadingSums &m = by_moved_, &c = by_change_;
     const double sum = c.xx * r * r * r * r - 2 * c.xy * r * r * r + (m.xx + c.yy) * r * r - 2 * m.xy * r + m.yy;
     return sum / ((r * r + 1) * (r * r + 1));

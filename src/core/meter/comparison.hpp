@@ -32,7 +32,7 @@ template <class Q>
     std::vector<Q> differences;
     for (const auto& p : pairs) differences.push_back(p.reference - p.tested);
     const Uncertain<Q> d = sample_statistics(std::span<const Q>(differences));
-    const double n = static_cast<double>(pairs.size());
+    const auto n = static_cast<double>(pairs.size());
     return {.bias = {d.mean, d.sd / std::sqrt(n)}, .spread = d.sd, .limit_error = d.sd * std::sqrt(3 / n)};
 }
 

@@ -68,7 +68,7 @@ struct LeastSquares {
 template <class Q>
 [[nodiscard]] LeastSquares<Q> fit_line(std::span<const PairedReading<Q>> points) {
     const CentredSums<Q> s(points);
-    const double n = static_cast<double>(points.size());
+    const auto n = static_cast<double>(points.size());
     const double gain = s.xy / s.xx;
     const Q offset = s.mean_tested - s.mean_reference * gain;
     double squares = 0;

@@ -15,7 +15,7 @@ using Autocorrelation = Quantity<struct AutocorrelationTag>;
 /// autoregressive kind: n / (1 + 2 sum over lags k of (1 - k/n) phi^k), the sum in closed form. For long series this is
 /// n (1 - phi) / (1 + phi). Derivation: G. Box, G. Jenkins, Time Series Analysis, on the variance of a mean.
 [[nodiscard]] inline double effective_readings(std::size_t readings, Autocorrelation correlation) {
-    const double n = static_cast<double>(readings);
+    const auto n = static_cast<double>(readings);
     const double phi = correlation.value();
     const double inflation = (1 + phi) / (1 - phi) - 2 * phi * (1 - std::pow(phi, n)) / (n * (1 - phi) * (1 - phi));
     return n / inflation;
