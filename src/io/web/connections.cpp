@@ -4,18 +4,16 @@
 
 namespace amphora::web {
 
-Connections::Seat::~Seat() {
-    if (all_ != nullptr) all_->list(place_->state).erase(place_);
-}
+Connections::Seat::~Seat() { all_->list(place_->state).erase(place_); }
 
-std::optional<Connections::Seat> Connections::admit(std::function<void()> close) {
+std::unique_ptr<Connections::Seat> Connections::admit(std::function<void()> close) {
     if (waiting_.size() + busy_.size() >= limit_) {
-        if (waiting_.empty()) return std::nullopt;
+        if (waiting_.empty()) return nullptr;
         move(waiting_.begin(), State::leaving);
         leaving_.back().close();
     }
     waiting_.push_back({std::move(close)});
-    return std::optional<Seat>(std::in_place, *this, std::prev(waiting_.end()));
+    return std::make_unique<Seat>(*this, std::prev(waiting_.end()));
 }
 
 Connections::Places& Connections::list(State state) {

@@ -5,8 +5,7 @@
 #include <cstdint>
 #include <functional>
 #include <list>
-#include <optional>
-#include <utility>
+#include <memory>
 
 namespace amphora::web {
 
@@ -25,9 +24,9 @@ public:
     class Seat {
     public:
         Seat(Connections& all, Places::iterator place) : all_(&all), place_(place) {}
-        Seat(Seat&& other) noexcept : all_(std::exchange(other.all_, nullptr)), place_(other.place_) {}
         Seat(const Seat&) = delete;
         Seat& operator=(const Seat&) = delete;
+        Seat(Seat&&) = delete;
         Seat& operator=(Seat&&) = delete;
         ~Seat();
 
@@ -42,8 +41,8 @@ public:
     };
 
     /// A seat for a connection that `close` would close. When all are taken, the one that has waited longest without
-    /// sending a whole request header is closed; when all are busy there is none.
-    std::optional<Seat> admit(std::function<void()> close);
+    /// sending a whole request header is closed; when all are busy there is none, and the answer is null.
+    std::unique_ptr<Seat> admit(std::function<void()> close);
 
     [[nodiscard]] std::size_t open() const { return waiting_.size() + busy_.size() + leaving_.size(); }
 

@@ -54,7 +54,7 @@ asio::awaitable<void> write(Stream& stream, const Limits& limits) {
 asio::awaitable<void> send_events(tcp_stream& taken, EventChannel& channel, std::string last_event_id,
                                   const Limits& limits) {
     error_code ignored;
-    taken.socket().set_option(asio::socket_base::send_buffer_size(limits.event_send_buffer), ignored);
+    ignored = taken.socket().set_option(asio::socket_base::send_buffer_size(limits.event_send_buffer), ignored);
     taken.expires_never();  // listens as long as it lives; only writes have a time limit
     auto stream = std::make_shared<Stream>(std::move(taken), limits);
     asio::co_spawn(stream->tcp.get_executor(), watch(stream), asio::detached);

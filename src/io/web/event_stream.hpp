@@ -11,9 +11,9 @@
 
 namespace amphora::web {
 
-/// Sends the channel's events until the client leaves, sends something, or is too slow. The response's header must have
-/// been sent.
-boost::asio::awaitable<void> send_events(boost::beast::tcp_stream& stream, EventChannel& channel,
+/// Takes the connection over and sends the channel's events until the client leaves, sends something, or is too slow.
+/// The response's header must have been sent.
+boost::asio::awaitable<void> send_events(boost::beast::tcp_stream& taken, EventChannel& channel,
                                          std::string last_event_id, const Limits& limits);
 
 }  // namespace amphora::web

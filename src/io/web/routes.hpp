@@ -27,7 +27,7 @@ class Routes {
 public:
     void get(std::string path, Handler handle);
     /// Only JSON bodies of at most `body_limit` bytes reach the handler, and only from the page's own origin.
-    void post(std::string path, Handler handle, std::size_t body_limit = std::size_t{64} * 1024);
+    void post(std::string path, Handler handle, std::size_t body_limit = 65536);
     /// The channel must outlive the server.
     void events(std::string path, EventChannel& channel);
 

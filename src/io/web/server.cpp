@@ -33,10 +33,10 @@ struct Server::Parts {
     error_code listen_at(const tcp::endpoint& endpoint) {
         error_code error;
         acceptor = tcp::acceptor(loop);
-        acceptor.open(endpoint.protocol(), error);
-        if (!error) acceptor.set_option(asio::socket_base::reuse_address(true), error);
-        if (!error) acceptor.bind(endpoint, error);
-        if (!error) acceptor.listen(asio::socket_base::max_listen_connections, error);
+        error = acceptor.open(endpoint.protocol(), error);
+        if (!error) error = acceptor.set_option(asio::socket_base::reuse_address(true), error);
+        if (!error) error = acceptor.bind(endpoint, error);
+        if (!error) error = acceptor.listen(asio::socket_base::max_listen_connections, error);
         return error;
     }
 };

@@ -91,7 +91,7 @@ public:
     asio::awaitable<void> run() {
         auto seat = shared_.connections.admit([this] { stream_.close(); });
         if (!seat) co_return;
-        stream_.socket().set_option(asio::ip::tcp::no_delay(true), error_);
+        error_ = stream_.socket().set_option(asio::ip::tcp::no_delay(true), error_);
         stream_.expires_after(limits().header_time);
         while (co_await first_byte() && co_await one_request(*seat)) {
             seat->waiting();
@@ -200,7 +200,7 @@ private:
     // Closes so that the answer arrives although the client is still sending: it is read from for a moment more, into
     // the same small buffer, and then dropped.
     asio::awaitable<bool> part() {
-        stream_.socket().shutdown(asio::socket_base::shutdown_send, error_);
+        error_ = stream_.socket().shutdown(asio::socket_base::shutdown_send, error_);
         stream_.expires_after(std::chrono::seconds(1));
         buffer_.clear();
         for (int reads = 0; reads < 64 && !error_; ++reads) {

@@ -29,9 +29,10 @@ public:
         address.sin_family = AF_INET;
         address.sin_port = htons(port);
         address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
-        connected_ = ::connect(socket_, reinterpret_cast<const sockaddr*>(&address), sizeof address) == 0;
+        EXPECT_TRUE(socket_ >= 0 &&
+                    ::connect(socket_, reinterpret_cast<const sockaddr*>(&address), sizeof address) == 0);
     }
-    Client(Client&& other) noexcept : socket_(std::exchange(other.socket_, -1)), connected_(other.connected_) {}
+    Client(Client&& other) noexcept : socket_(std::exchange(other.socket_, -1)) {}
     Client(const Client&) = delete;
     Client& operator=(const Client&) = delete;
     Client& operator=(Client&&) = delete;
@@ -39,10 +40,8 @@ public:
         if (socket_ >= 0) ::close(socket_);
     }
 
-    [[nodiscard]] bool connected() const { return connected_; }
-
     /// False once the server no longer takes what is sent.
-    bool send(std::string_view bytes) {
+    bool send(std::string_view bytes) const {
         while (!bytes.empty()) {
             const ssize_t sent = ::send(socket_, bytes.data(), bytes.size(), MSG_NOSIGNAL);
             if (sent <= 0) return false;
@@ -52,7 +51,7 @@ public:
     }
 
     /// What comes until `enough` says so, the server closes, or ten seconds have passed.
-    std::string read_until(const std::function<bool(std::string_view)>& enough) {
+    std::string read_until(const std::function<bool(std::string_view)>& enough) const {
         std::string got;
         char piece[4096];
         while (!enough(got)) {
@@ -63,12 +62,12 @@ public:
         return got;
     }
 
-    std::string read_to_end() {
+    std::string read_to_end() const {
         return read_until([](std::string_view) { return false; });
     }
 
     /// One response with its body, as its Content-Length says.
-    std::string read_response() {
+    std::string read_response() const {
         return read_until([](std::string_view got) {
             const std::size_t end = got.find("\r\n\r\n");
             if (end == std::string_view::npos) return false;
@@ -78,14 +77,13 @@ public:
         });
     }
 
-    std::string ask(std::string_view request) {
+    std::string ask(std::string_view request) const {
         send(request);
         return read_response();
     }
 
 private:
     int socket_;
-    bool connected_ = false;
 };
 
 inline std::string get(std::string_view target, std::string_view more_headers = "") {

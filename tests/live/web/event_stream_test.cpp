@@ -1,6 +1,7 @@
 // Streams of events to real sockets.
 #include <algorithm>
 #include <atomic>
+#include <memory>
 #include <vector>
 
 #include "io/web/event_channel.hpp"
@@ -23,7 +24,7 @@ public:
         Routes routes;
         routes.events("/events", channel_);
         routes.get("/", [](const Request&) { return Response{}; });
-        running_.emplace(routes, limits, [&](Server& server) {
+        running_ = std::make_unique<Running>(routes, limits, [&](Server& server) {
             server.keep_alive(channel_);
             server.every(5ms, [this, payload] {
                 if (speaks) channel_.publish("tick", std::string(payload, '0' + static_cast<char>(++ticks_ % 10)));
@@ -45,12 +46,12 @@ public:
 private:
     EventChannel channel_{"run"};
     int ticks_ = 0;
-    std::optional<Running> running_;
+    std::unique_ptr<Running> running_;
 };
 
 TEST(EventStream, SendsEventsAsTheyHappen) {
     const Ticking ticking;
-    Client client = ticking.server().client();
+    const Client client = ticking.server().client();
     client.send(get("/events"));
     const std::string got =
         client.read_until([](std::string_view text) { return std::ranges::count(text, '\n') > 40; });
@@ -62,11 +63,11 @@ TEST(EventStream, SendsEventsAsTheyHappen) {
 
 TEST(EventStream, ResumesAfterTheLastEventSeen) {
     Ticking ticking;
-    Client client = ticking.server().client();
+    const Client client = ticking.server().client();
     client.send(get("/events"));
     client.read_until(contains("id: run-9\n"));
     ticking.speaks = false;
-    Client again = ticking.server().client();
+    const Client again = ticking.server().client();
     again.send(get("/events", "Last-Event-ID: run-7\r\n"));
     const std::string got = again.read_until(contains("id: run-9\n"));
     EXPECT_EQ(got.find("id: run-7\n"), std::string::npos);
@@ -78,7 +79,7 @@ TEST(EventStream, ASilentChannelSendsAComment) {
     limits.heartbeat = 50ms;
     Ticking ticking(limits);
     ticking.speaks = false;
-    Client client = ticking.server().client();
+    const Client client = ticking.server().client();
     client.send(get("/events"));
     EXPECT_NE(client.read_until(contains(": still here\n\n")).find(": still here\n\n"), std::string::npos);
 }
@@ -86,7 +87,7 @@ TEST(EventStream, ASilentChannelSendsAComment) {
 TEST(EventStream, WhoLeavesIsForgotten) {
     const Ticking ticking;
     {
-        Client client = ticking.server().client();
+        const Client client = ticking.server().client();
         client.send(get("/events"));
         EXPECT_TRUE(ticking.wait_for_listeners(1));
     }
@@ -95,7 +96,7 @@ TEST(EventStream, WhoLeavesIsForgotten) {
 
 TEST(EventStream, WhoSpeaksIsDropped) {
     const Ticking ticking;
-    Client client = ticking.server().client();
+    const Client client = ticking.server().client();
     client.send(get("/events"));
     EXPECT_TRUE(ticking.wait_for_listeners(1));
     client.send("x");
@@ -108,7 +109,7 @@ TEST(EventStream, WhoDoesNotReadIsDropped) {
     limits.event_send_buffer = 4096;
     const Ticking ticking(limits, 20'000);
     const std::size_t before = resident_bytes();
-    Client slow = ticking.server().client();
+    const Client slow = ticking.server().client();
     slow.send(get("/events"));
     EXPECT_TRUE(ticking.wait_for_listeners(1));
     EXPECT_TRUE(ticking.wait_for_listeners(0)) << "its queue is full long before ten megabytes";
@@ -127,7 +128,7 @@ TEST(EventStream, ManyStreamsLeaveTheServerFreeToAnswer) {
     EXPECT_TRUE(ticking.wait_for_listeners(200));
     EXPECT_EQ(status_of(ticking.server().ask(get("/events"))), 503) << "one too many";
     EXPECT_EQ(status_of(ticking.server().ask(get("/"))), 200);
-    for (Client& client : clients) {
+    for (const Client& client : clients) {
         const std::string got = client.read_until(contains("event: tick\n"));
         EXPECT_NE(got.find("event: tick\n"), std::string::npos);
     }

@@ -34,7 +34,7 @@ protected:
 constexpr std::size_t mebibyte = std::size_t{1024} * 1024;
 
 // Sends `piece` over and over, at most `pieces` times, and gives what the server said, if it still could.
-std::string flood(Client& client, const std::string& piece, int pieces) {
+std::string flood(const Client& client, const std::string& piece, int pieces) {
     for (int i = 0; i < pieces && client.send(piece); ++i) {
     }
     return client.read_to_end();
@@ -42,7 +42,7 @@ std::string flood(Client& client, const std::string& piece, int pieces) {
 
 TEST_F(Refusal, HeaderLineOf60Megabytes) {
     const std::size_t before = resident_bytes();
-    Client client = server.client();
+    const Client client = server.client();
     client.send("GET / HTTP/1.1\r\nHost: localhost\r\nX-Long: ");
     const std::string said = flood(client, std::string(mebibyte, 'a'), 60);
     EXPECT_TRUE(said.empty() || status_of(said) == 431) << said;
@@ -57,7 +57,7 @@ TEST_F(Refusal, JustTooLongAHeaderIsToldSo) {
 
 TEST_F(Refusal, EndlessHeaders) {
     const std::size_t before = resident_bytes();
-    Client client = server.client();
+    const Client client = server.client();
     client.send("GET / HTTP/1.1\r\n");
     const std::string said = flood(client, "X-One: more\r\n", 1'000'000);
     EXPECT_TRUE(said.empty() || status_of(said) == 431) << said;
@@ -73,7 +73,7 @@ TEST_F(Refusal, HugeBodyIsRefusedBeforeItIsRead) {
 
 TEST_F(Refusal, EndlessChunkedBody) {
     const std::size_t before = resident_bytes();
-    Client client = server.client();
+    const Client client = server.client();
     client.send(
         "POST /act HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n"
         "Transfer-Encoding: chunked\r\n\r\n");
@@ -131,7 +131,7 @@ TEST_F(Refusal, RandomBytes) {
     for (int round = 0; round < 200; ++round) {
         std::string bytes = round % 2 == 0 ? "GET / HTTP/1.1\r\nHost: localhost\r\n" : "";
         for (int i = 0; i < 300; ++i) bytes += static_cast<char>((state = state * 1103515245U + 12345U) >> 16);
-        Client client = server.client();
+        const Client client = server.client();
         client.send(bytes + "\r\n\r\n");
         const int status = status_of(client.read_to_end());
         EXPECT_TRUE(status == 0 || (status >= 400 && status < 500)) << status;
@@ -139,11 +139,12 @@ TEST_F(Refusal, RandomBytes) {
 }
 
 TEST_F(Refusal, AClientThatSendsAByteNowAndThenIsDropped) {
-    Client client = server.client();
+    const Client client = server.client();
     const auto begin = std::chrono::steady_clock::now();
     bool taken = true;
     for (const char c : get("/", std::string("X: ").append(100, 'a').append("\r\n"))) {
-        if (!(taken = client.send(std::string_view(&c, 1)))) break;
+        taken = client.send(std::string_view(&c, 1));
+        if (!taken) break;
         std::this_thread::sleep_for(20ms);
     }
     EXPECT_FALSE(taken && status_of(client.read_to_end()) == 200);
@@ -151,7 +152,7 @@ TEST_F(Refusal, AClientThatSendsAByteNowAndThenIsDropped) {
 }
 
 TEST_F(Refusal, AClientThatStopsInTheMiddleOfABodyIsDropped) {
-    Client client = server.client();
+    const Client client = server.client();
     client.send(
         "POST /act HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: 9\r\n\r\n{");
     const auto begin = std::chrono::steady_clock::now();
@@ -160,7 +161,7 @@ TEST_F(Refusal, AClientThatStopsInTheMiddleOfABodyIsDropped) {
 }
 
 TEST_F(Refusal, AnIdleConnectionIsClosed) {
-    Client client = server.client();
+    const Client client = server.client();
     EXPECT_EQ(status_of(client.ask(get("/"))), 200);
     const auto begin = std::chrono::steady_clock::now();
     EXPECT_EQ(client.read_to_end(), "");
@@ -177,6 +178,7 @@ TEST(Crowd, ManyIdleConnectionsDoNotKeepOthersOut) {
     const Running server(routes, limits);
     const std::size_t before = resident_bytes();
     std::vector<Client> crowd;
+    crowd.reserve(800);
     for (int i = 0; i < 800; ++i) crowd.push_back(server.client());
     EXPECT_EQ(status_of(server.ask(get("/"))), 200);
     EXPECT_LT(resident_bytes(), before + 16 * mebibyte);

@@ -43,7 +43,7 @@ TEST_F(Serving, GivesTheSqueezedFormToWhoTakesIt) {
 }
 
 TEST_F(Serving, AnswersHeadWithoutABody) {
-    Client client = server.client();
+    const Client client = server.client();
     client.send("HEAD / HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n");
     const std::string response = client.read_to_end();
     EXPECT_NE(response.find("Content-Length: 11\r\n"), std::string::npos);
@@ -51,7 +51,7 @@ TEST_F(Serving, AnswersHeadWithoutABody) {
 }
 
 TEST_F(Serving, AnswersNotModifiedWithoutABody) {
-    Client client = server.client();
+    const Client client = server.client();
     client.send(get("/", "If-None-Match: \"t\"\r\nConnection: close\r\n"));
     const std::string response = client.read_to_end();
     EXPECT_EQ(status_of(response), 304);
@@ -59,7 +59,7 @@ TEST_F(Serving, AnswersNotModifiedWithoutABody) {
 }
 
 TEST_F(Serving, KeepsAConnectionForMoreRequestsEvenWhenSentTogether) {
-    Client client = server.client();
+    const Client client = server.client();
     for (int i = 0; i < 3; ++i) EXPECT_EQ(status_of(client.ask(get("/"))), 200);
     client.send(get("/") + get("/none") + get("/", "Connection: close\r\n"));
     const std::string all = client.read_to_end();
@@ -76,7 +76,7 @@ TEST_F(Serving, TakesABodyWholeOrInPieces) {
 }
 
 TEST_F(Serving, SaysGoOnToWhoAsksBeforeSendingABody) {
-    Client client = server.client();
+    const Client client = server.client();
     client.send(
         "POST /echo HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n"
         "Expect: 100-continue\r\nContent-Length: 2\r\n\r\n");
@@ -86,7 +86,7 @@ TEST_F(Serving, SaysGoOnToWhoAsksBeforeSendingABody) {
 }
 
 TEST_F(Serving, AFailingHandlerTellsNothingAndStopsNothing) {
-    Client client = server.client();
+    const Client client = server.client();
     const std::string response = client.ask(get("/fails"));
     EXPECT_EQ(status_of(response), 500);
     EXPECT_EQ(response.find("secret"), std::string::npos);
@@ -110,23 +110,21 @@ TEST(ServerAddress, TakesTheNextFreePort) {
 }
 
 TEST(ServerStop, EndsOnASignalWithConnectionsOpen) {
-    Routes routes;
     ServerSettings settings;
     settings.port = 0;
-    Server server = std::move(*Server::listen(settings, routes));
+    Server server = std::move(*Server::listen(settings, {}));
     server.stop_on_signals();
     std::thread thread([&] { server.run(); });
-    Client client(server.port());
+    const Client client(server.port());
     EXPECT_EQ(status_of(client.ask(get("/"))), 404);
     std::raise(SIGTERM);
     thread.join();
 }
 
 TEST(ServerTasks, AreRunAgainAndAgain) {
-    Routes routes;
     ServerSettings settings;
     settings.port = 0;
-    Server server = std::move(*Server::listen(settings, routes));
+    Server server = std::move(*Server::listen(settings, {}));
     int runs = 0;
     server.every(std::chrono::milliseconds(1), [&] {
         if (++runs == 3) server.stop();

@@ -1,0 +1,23 @@
+// The page's colours, for the canvas, which does not read style sheets.
+
+export interface Palette {
+    level: string;
+    quiet: string;
+    paper: string;
+    into: string;
+    out: string;
+    font: string;
+}
+
+export function palette(element: HTMLElement): Palette {
+    const style = getComputedStyle(element);
+    const colour = (name: string) => style.getPropertyValue(name).trim();
+    return {
+        level: colour("--level"),
+        quiet: colour("--quiet"),
+        paper: colour("--paper"),
+        into: colour("--in"),
+        out: colour("--out"),
+        font: style.fontFamily,
+    };
+}

@@ -1,0 +1,48 @@
+// Moments for people, on this device's clock and in its language.
+
+const hour = 3600;
+const day = 24 * hour;
+
+function date(at: number): Date {
+    return new Date(at * 1000);
+}
+
+function sameDay(a: number, b: number): boolean {
+    return date(a).toDateString() === date(b).toDateString();
+}
+
+/** "03:40" or "3:40 AM". */
+export function timeOfDay(at: number): string {
+    return date(at).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" });
+}
+
+/** "Tue 2 Jun, 18:04". */
+export function dayAndTime(at: number): string {
+    const words = date(at).toLocaleDateString(undefined, { weekday: "short", day: "numeric", month: "short" });
+    return `${words}, ${timeOfDay(at)}`;
+}
+
+/** A moment as short as it can be said from `now`: "18:04" on the same day, "Tue 18:04" within six days, else the date. */
+export function seenFrom(now: number, at: number): string {
+    if (sameDay(now, at)) return timeOfDay(at);
+    if (Math.abs(at - now) < 6 * day) {
+        return `${date(at).toLocaleDateString(undefined, { weekday: "short" })} ${timeOfDay(at)}`;
+    }
+    return date(at).toLocaleDateString(undefined, { weekday: "short", day: "numeric", month: "short" });
+}
+
+/** A moment rounded to what is known of it: the wider the range it comes from, the coarser. */
+export function rounded(at: number, width: number): number {
+    const step = width < 2 * hour ? 5 * 60 : width < 8 * hour ? 10 * 60 : width < day ? 30 * 60 : hour;
+    return Math.round(at / step) * step;
+}
+
+/** "40 seconds", "12 minutes", "5 hours", "3 days". */
+export function span(seconds: number): string {
+    const [count, unit] =
+        seconds < 90 ? [seconds, "second"]
+        : seconds < 90 * 60 ? [seconds / 60, "minute"]
+        : seconds < 2 * day ? [seconds / hour, "hour"]
+        : [seconds / day, "day"];
+    return Math.round(count).toLocaleString(undefined, { style: "unit", unit, unitDisplay: "long" });
+}

@@ -1,0 +1,50 @@
+// How long it lasts, and when it is full, as sentences with a main figure.
+import type { Now, TimeRange } from "../api/shape";
+import { rounded, seenFrom } from "./clock";
+
+export interface Saying {
+    /** What the figure is: "Lasts until". */
+    lead: string;
+    /** The figure: "Wed 03:40". */
+    figure: string;
+    /** How sure: "between 01:10 and 09:00". */
+    range: string;
+}
+
+const longest = 10 * 24 * 3600; // the server looks no further ahead
+
+function moments(now: number, range: TimeRange) {
+    const width = (range.high ?? longest) - (range.low ?? 0);
+    const say = (after: number | null) => (after === null ? null : seenFrom(now, rounded(now + after, width)));
+    return { low: say(range.low), likely: say(range.likely), high: say(range.high) };
+}
+
+/** How long the charge above the reserve lasts, as the days usually go. */
+export function lasting(now: Now): Saying {
+    const range = now.time_to_empty_s;
+    if (range.likely !== null && range.likely <= 0) {
+        return { lead: "Nothing is left", figure: "in reserve", range: "what is drawn now is what was put by" };
+    }
+    const { low, likely, high } = moments(now.at, range);
+    if (likely !== null) {
+        return {
+            lead: "Lasts until",
+            figure: likely,
+            range: high === null ? `${low} at the earliest; it may be filled before` : `between ${low} and ${high}`,
+        };
+    }
+    if (low !== null) return { lead: "Likely lasts until", figure: "it is filled again", range: `empty ${low} at the earliest` };
+    return { lead: "Lasts", figure: "ten days and more", range: "as your days usually go" };
+}
+
+/** When it is full; null when it is, or when nobody can say. */
+export function filling(now: Now): Saying | null {
+    const range = now.time_to_full_s;
+    if (range.likely === null || range.likely <= 0) return null;
+    const { low, likely, high } = moments(now.at, range);
+    return {
+        lead: "Full by",
+        figure: likely ?? "",
+        range: high === null ? `${low} at the earliest` : `between ${low} and ${high}`,
+    };
+}
