@@ -80,6 +80,7 @@ void Smoother::keep(const Step& step, Instant end, const Belief& before) {
 }
 
 std::vector<Hindsight> Smoother::look_back(Filter filter, int passes) const {
+    if (blocks_.empty()) return {};
     std::vector<Hindsight> result(steps());
     std::vector<Moment> moments(block_steps);
     std::vector<Belief> heads;
