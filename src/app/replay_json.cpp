@@ -1,0 +1,94 @@
+#include "app/replay_json.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+namespace amphora::app {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+template <class Q>
+Json uncertain(const Uncertain<Q>& figure) {
+    return {{"mean", number(figure.mean.value())}, {"sd", number(figure.sd.value())}};
+}
+
+Json range(const TimeRange& time) {
+    return {{"low", number(time.low.value())},
+            {"likely", number(time.likely.value())},
+            {"high", number(time.high.value())}};
+}
+
+Json evidence(const LastEvidence& last) {
+    constexpr std::array words{"none", "full", "empty", "rest_voltage", "voltage_under_load"};
+    if (last.kind == Evidence::none) return nullptr;
+    return {{"kind", words[static_cast<std::size_t>(last.kind)]},
+            {"at", last.at.unix_seconds()},
+            {"out_since_ah", number(last.out_since.value())},
+            {"in_since_ah", number(last.in_since.value())}};
+}
+
+Json log(const ReplayResult& result) {
+    Json bad = Json::array();
+    for (const auto& line : result.log.first_bad) bad.push_back({{"line", line.number}, {"message", describe(line)}});
+    return {{"first", result.first.unix_seconds()},
+            {"last", result.last.unix_seconds()},
+            {"readings", result.log.readings},
+            {"bad_lines", result.log.bad},
+            {"first_bad_lines", bad},
+            {"notes", result.log.notes}};
+}
+
+Json oddities(const Oddities& o) {
+    return {{"current_missing", o.current_missing},
+            {"voltage_missing", o.voltage_missing},
+            {"temperature_missing", o.temperature_missing},
+            {"duplicate_time", o.duplicate_time},
+            {"backward_time", o.backward_time},
+            {"gaps", o.gaps},
+            {"gap_time_s", number(o.gap_time.value())},
+            {"stuck", o.stuck},
+            {"out_of_range", o.out_of_range}};
+}
+
+Json end(const Estimate& e) {
+    return {{"time_utc", e.at.unix_seconds()},
+            {"state_of_charge", uncertain(e.state_of_charge)},
+            {"remaining_ah", uncertain(e.remaining)},
+            {"full_charge_capacity_ah", uncertain(e.full_charge_capacity)},
+            {"meter_offset_a", uncertain(e.meter_offset)},
+            {"current_a", number(e.current.value())},
+            {"voltage_v", number(e.voltage.value())},
+            {"temperature_c", number(e.temperature.value())},
+            {"power_w", number(e.power.value())},
+            {"time_to_empty_s", range(e.to_empty)},
+            {"time_to_full_s", range(e.to_full)},
+            {"evidence", evidence(e.evidence)}};
+}
+
+Json honesty(const ReplayResult& result) {
+    if (!result.honesty || result.honesty->moments() == 0) return nullptr;
+    const auto& h = *result.honesty;
+    return {{"from", result.honesty_from.unix_seconds()},
+            {"moments", h.moments()},
+            {"rms", number(h.rms().value())},
+            {"inside_90_band", number(h.inside_band().value())},
+            {"mean_half_90_band", number(h.mean_half_band().value())},
+            {"widest_error", number(h.widest().error.value())},
+            {"widest_at", h.widest().at.unix_seconds()}};
+}
+
+}  // namespace
+
+std::string replay_json(const ReplayResult& result, const System& system) {
+    const Json all{{"system", system.name},
+                   {"log", log(result)},
+                   {"oddities", oddities(result.oddities)},
+                   {"end", end(result.end)},
+                   {"forward_against_hindsight", honesty(result)}};
+    return all.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace amphora::app
