@@ -86,10 +86,9 @@ void rises(Draft& draft, std::string_view path, const std::vector<Q>& values) {
                               values[i - 1].value(), values[i].value()));
 }
 
-bool list_has_sound_items(const Draft& draft, std::string_view path) {
-    const auto item = fmt::format("{}[", path);
-    return std::ranges::none_of(draft.mistakes,
-                                [&](const Mistake& m) { return m.path == path || m.path.starts_with(item); });
+bool list_is_sound(const Draft& draft, std::string_view path) {
+    const auto item = draft.mistaken.lower_bound(fmt::format("{}[", path));
+    return draft.sound(path) && (item == draft.mistaken.end() || !item->starts_with(fmt::format("{}[", path)));
 }
 
 void ocv_lengths(Draft& draft, const MeasuredOcv& ocv) {
@@ -133,8 +132,8 @@ void ocv_is_per_cell(Draft& draft, const MeasuredOcv& ocv) {
 void ocv_is_a_curve(Draft& draft) {
     const auto& ocv = draft.system.battery.ocv;
     if (!ocv || draft.node(ocv_charge) == nullptr || draft.node(ocv_voltage) == nullptr) return;
-    const bool charge_sound = list_has_sound_items(draft, ocv_charge);
-    const bool voltage_sound = list_has_sound_items(draft, ocv_voltage);
+    const bool charge_sound = list_is_sound(draft, ocv_charge);
+    const bool voltage_sound = list_is_sound(draft, ocv_voltage);
     if (charge_sound && voltage_sound) ocv_lengths(draft, *ocv);
     if (charge_sound) {
         ocv_ends(draft, *ocv);

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
 namespace amphora::describe {
 
 const Node* Draft::node(std::string_view path) const {
@@ -11,11 +9,10 @@ const Node* Draft::node(std::string_view path) const {
     return at == given.end() ? nullptr : at->second;
 }
 
-bool Draft::sound(std::string_view path) const {
-    return std::ranges::find(mistakes, path, &Mistake::path) == mistakes.end();
-}
+bool Draft::sound(std::string_view path) const { return !mistaken.contains(path); }
 
 void Draft::mistake(Position at, std::string path, std::string message) {
+    mistaken.insert(path);
     mistakes.push_back({at.line, at.column, std::move(path), std::move(message)});
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,6 +17,7 @@ struct Draft {
     System system;
     std::vector<Note> notes;
     Mistakes mistakes;
+    std::set<std::string, std::less<>> mistaken;            // the paths of the mistakes
     std::map<std::string, const Node*, std::less<>> given;  // by path, tables and keys alike
 
     /// The node at a path, or nullptr if the file does not have it.

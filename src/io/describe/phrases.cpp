@@ -71,18 +71,20 @@ std::string wanted(const Key& key) {
 }
 
 std::string found(const Node& node) {
-    return std::visit(
-        Overloaded{
-            [](bool yes) { return std::string(yes ? "true" : "false"); },
-            [](std::int64_t whole) { return fmt::format("{}", whole); },
-            [](double number) { return fmt::format("{}{}", number, std::isfinite(number) && number == std::trunc(number) ? ".0" : ""); },
-            [](const std::string& text) { return fmt::format("\"{}\"", printable(text)); },
-            [](const std::chrono::year_month_day& date) { return "the date " + date_text(date); },
-            [](const Moment&) { return std::string("a time of day"); },
-            [](const List& list) { return fmt::format("a list of {}", list.size()); },
-            [](const Members&) { return std::string("a table"); },
-        },
-        node.value);
+    return std::visit(Overloaded{
+                          [](bool yes) { return std::string(yes ? "true" : "false"); },
+                          [](std::int64_t whole) { return fmt::format("{}", whole); },
+                          [](double number) {
+                              return fmt::format("{}{}", number,
+                                                 std::isfinite(number) && number == std::trunc(number) ? ".0" : "");
+                          },
+                          [](const std::string& text) { return fmt::format("\"{}\"", printable(text)); },
+                          [](const std::chrono::year_month_day& date) { return "the date " + date_text(date); },
+                          [](const Moment&) { return std::string("a time"); },
+                          [](const List& list) { return fmt::format("a list of {}", list.size()); },
+                          [](const Members&) { return std::string("a table"); },
+                      },
+                      node.value);
 }
 
 std::string value_text(const Value& value, std::string_view unit) {

@@ -17,6 +17,11 @@ const Table* find_table(std::string_view path) {
     return at == all_tables().end() ? nullptr : &*at;
 }
 
+// The table of that name in another; a name with a dot in it is one name, not a path.
+const Table* inner_table(const Table& table, std::string_view name) {
+    return name.empty() || name.contains('.') ? nullptr : find_table(joined(table.path, name));
+}
+
 const Key* find_key(const Table& table, std::string_view name) {
     const auto at = std::ranges::find(table.keys, name, &Key::name);
     return at == table.keys.end() ? nullptr : &*at;
@@ -83,7 +88,7 @@ void read_repeated(Draft& draft, const Node& node, const Table& table, const std
 void read_member(Draft& draft, const Member& member, const Table& table, std::size_t index, const std::string& above) {
     const auto path = joined(above, printable(member.name, 60));
     if (const auto* key = find_key(table, member.name)) return read_value(draft, member.node, *key, index, path);
-    const auto* inner = find_table(joined(table.path, member.name));
+    const auto* inner = inner_table(table, member.name);
     if (inner == nullptr) return draft.mistake(member.at, path, unknown(table, member.name));
     if (inner->presence == Presence::repeated) return read_repeated(draft, member.node, *inner, path);
     if (!std::holds_alternative<Members>(member.node.value))
