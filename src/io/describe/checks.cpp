@@ -94,10 +94,12 @@ bool list_is_sound(const Draft& draft, std::string_view path) {
 void ocv_lengths(Draft& draft, const MeasuredOcv& ocv) {
     const auto points = ocv.state_of_charge.size();
     const auto& node = *draft.node(ocv_voltage);
-    if (ocv.voltage.size() != points)
-        return draft.mistake(
+    if (ocv.voltage.size() != points) {
+        draft.mistake(
             node.at, std::string(ocv_voltage),
             fmt::format("expected {} values, one for each state_of_charge, found {}", points, ocv.voltage.size()));
+        return;
+    }
     if (points < least_points || points > most_points)
         draft.mistake(node.at, std::string(ocv_voltage),
                       fmt::format("expected {} to {} values, found {}", least_points, most_points, points));
@@ -184,7 +186,7 @@ void zone_is_a_name(Draft& draft) {
     if (letter(zone.front()) && std::ranges::all_of(zone, allowed)) return;
     draft.mistake(
         node->at, std::string(path),
-        fmt::format("expected an IANA zone name as \"Europe/Lisbon\" or \"UTC\", found \"{}\"", printable(zone)));
+        fmt::format(R"(expected an IANA zone name as "Europe/Lisbon" or "UTC", found "{}")", printable(zone)));
 }
 
 }  // namespace

@@ -62,7 +62,7 @@ std::optional<Value> single(const Key& key, const Node& node) {
             break;
         case Kind::whole:
             if (const auto* whole = std::get_if<std::int64_t>(&node.value);
-                whole != nullptr && within(key.range, *number))
+                whole != nullptr && within(key.range, static_cast<double>(*whole)))
                 return *whole;
             break;
         case Kind::date:

@@ -54,13 +54,13 @@ std::expected<Described, Mistakes> describe_text(std::string_view text) {
     return std::unexpected(std::move(draft.mistakes));
 }
 
-std::expected<Described, Mistakes> describe_file(const std::filesystem::path& path) {
-    const File file(std::fopen(path.c_str(), "rbe"), &std::fclose);
-    if (!file) return std::unexpected(whole_file(fmt::format("cannot be opened: {}", reason(errno))));
+std::expected<Described, Mistakes> describe_file(const std::filesystem::path& file) {
+    const File open(std::fopen(file.c_str(), "rbe"), &std::fclose);
+    if (!open) return std::unexpected(whole_file(fmt::format("cannot be opened: {}", reason(errno))));
     std::string text(longest_description + 1, '\0');
     errno = 0;
-    text.resize(std::fread(text.data(), 1, text.size(), file.get()));
-    if (std::ferror(file.get()) != 0)
+    text.resize(std::fread(text.data(), 1, text.size(), open.get()));
+    if (std::ferror(open.get()) != 0)
         return std::unexpected(whole_file(fmt::format("cannot be read: {}", reason(errno))));
     return describe_text(text);
 }

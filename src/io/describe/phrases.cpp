@@ -33,14 +33,14 @@ std::string span_of(const Key& key) {
 
 std::string printable(std::string_view text, std::size_t most) {
     std::string out;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        const auto byte = static_cast<unsigned char>(text[i]);
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
         const bool inside_character = (byte & 0xC0U) == 0x80U;
         if (out.size() >= most && !inside_character) return out + "...";
         if (byte < 0x20 || byte == 0x7F)
             out += fmt::format("\\x{:02x}", byte);
         else
-            out += text[i];
+            out += c;
     }
     return out;
 }

@@ -30,6 +30,7 @@ const Key* find_key(const Table& table, std::string_view name) {
 // The names that may stand in a table: its keys, then the tables in it.
 std::vector<std::string_view> names_in(const Table& table) {
     std::vector<std::string_view> names;
+    names.reserve(table.keys.size());
     for (const auto& key : table.keys) names.push_back(key.name);
     const auto prefix = table.path.empty() ? "" : fmt::format("{}.", table.path);
     for (const auto& other : all_tables()) {
@@ -78,23 +79,30 @@ void read_value(Draft& draft, const Node& node, const Key& key, std::size_t inde
 void read_repeated(Draft& draft, const Node& node, const Table& table, const std::string& path) {
     const auto* list = std::get_if<List>(&node.value);
     const auto is_table = [](const Node& n) { return std::holds_alternative<Members>(n.value); };
-    if (list == nullptr || !std::ranges::all_of(*list, is_table))
-        return draft.mistake(node.at, path,
-                             fmt::format("expected [[{}]] with two brackets, found {}", table.path, found(node)));
+    if (list == nullptr || !std::ranges::all_of(*list, is_table)) {
+        draft.mistake(node.at, path,
+                      fmt::format("expected [[{}]] with two brackets, found {}", table.path, found(node)));
+        return;
+    }
     for (std::size_t i = 0; i < list->size(); ++i)
         read_table(draft, (*list)[i], table, table.count(draft.system), numbered(path, i));
 }
 
 void read_member(Draft& draft, const Member& member, const Table& table, std::size_t index, const std::string& above) {
     const auto path = joined(above, printable(member.name, 60));
-    if (const auto* key = find_key(table, member.name)) return read_value(draft, member.node, *key, index, path);
+    const auto* key = find_key(table, member.name);
     const auto* inner = inner_table(table, member.name);
-    if (inner == nullptr) return draft.mistake(member.at, path, unknown(table, member.name));
-    if (inner->presence == Presence::repeated) return read_repeated(draft, member.node, *inner, path);
-    if (!std::holds_alternative<Members>(member.node.value))
-        return draft.mistake(member.node.at, path,
-                             fmt::format("expected the table [{}], found {}", inner->path, found(member.node)));
-    read_table(draft, member.node, *inner, index, path);
+    if (key != nullptr)
+        read_value(draft, member.node, *key, index, path);
+    else if (inner == nullptr)
+        draft.mistake(member.at, path, unknown(table, member.name));
+    else if (inner->presence == Presence::repeated)
+        read_repeated(draft, member.node, *inner, path);
+    else if (!std::holds_alternative<Members>(member.node.value))
+        draft.mistake(member.node.at, path,
+                      fmt::format("expected the table [{}], found {}", inner->path, found(member.node)));
+    else
+        read_table(draft, member.node, *inner, index, path);
 }
 
 void read_table(Draft& draft, const Node& node, const Table& table, std::size_t index, const std::string& path) {
@@ -114,7 +122,8 @@ void fill_in_key(Draft& draft, const Key& key, std::size_t index, const std::str
     if (key.required) {
         const auto* opened = draft.node(table);
         const auto at = opened == nullptr ? Position{1, 1} : opened->at;
-        return draft.mistake(at, path, fmt::format("missing, expected {}", wanted(key)));
+        draft.mistake(at, path, fmt::format("missing, expected {}", wanted(key)));
+        return;
     }
     if (!key.otherwise.value) return;
     const auto value = key.otherwise.value(draft.system, index);

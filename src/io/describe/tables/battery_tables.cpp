@@ -21,6 +21,7 @@ const std::vector<Word>& chemistry_words() {
 
 std::vector<std::string_view> names(const std::vector<Word>& words) {
     std::vector<std::string_view> all;
+    all.reserve(words.size());
     for (const auto& [word, meaning] : words) all.push_back(word);
     return all;
 }
