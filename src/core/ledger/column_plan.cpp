@@ -79,11 +79,12 @@ ColumnPlan plan_column(std::span<const std::int64_t> values) {
         best.wide = true;
         return best;
     }
+    best.mean = {1, 0, 1};
+    if (low == high) return best;
     const Stretches sample = sample_of(values);
     const std::int64_t step = usual_step_quarters(sample);
     const auto noise_bits = static_cast<unsigned>(std::bit_width(static_cast<std::uint64_t>(step) / 64U));
     best.low_bits = std::min(noise_bits, most_low_bits);
-    best.mean = {1, 0, 1};
     double least = estimate(sample, values.size(), best);
     const auto consider = [&](const MeanSettings& mean) {
         ColumnPlan plan = best;

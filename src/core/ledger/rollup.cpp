@@ -63,6 +63,13 @@ void Rollup::merge(const Rollup& other) {
     energy_out += other.energy_out;
 }
 
+void add_values(Rollup& span, const Reading& reading) {
+    ++span.readings;
+    add_if_known(span.current, reading.current.value());
+    add_if_known(span.voltage, reading.voltage.value());
+    add_if_known(span.temperature, reading.temperature.value());
+}
+
 Rollup& MinuteRollups::minute_of(std::int64_t us) {
     const std::int64_t start = floor_to(us, minute_us);
     if (minutes_.empty() || minutes_.back().start_us < start) {
@@ -98,11 +105,7 @@ void MinuteRollups::push(const Reading& reading) {
         if (in_time && memory_.last->current.known()) hold(*memory_.last, reading.at.us);
         if (step > 0) memory_.step_us = std::min(step, day_us);
     }
-    Rollup& minute = minute_of(reading.at.us);
-    ++minute.readings;
-    add_if_known(minute.current, reading.current.value());
-    add_if_known(minute.voltage, reading.voltage.value());
-    add_if_known(minute.temperature, reading.temperature.value());
+    add_values(minute_of(reading.at.us), reading);
     memory_.last = reading;
 }
 

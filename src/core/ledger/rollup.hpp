@@ -57,6 +57,9 @@ private:
     }
 };
 
+/// Adds a reading's values to a span, but no charge: that needs the reading after it.
+void add_values(Rollup& span, const Reading& reading);
+
 constexpr std::int64_t minute_us = 60'000'000;
 constexpr std::int64_t hour_us = 60 * minute_us;
 constexpr std::int64_t day_us = 24 * hour_us;

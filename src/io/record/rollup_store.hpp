@@ -1,0 +1,50 @@
+// Minutes, hours and local days in the record: kept up to date as blocks are added, or made again from the readings.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "core/ledger/rollup.hpp"
+#include "io/record/database.hpp"
+#include "io/record/local_days.hpp"
+
+namespace amphora::record {
+
+/// Takes readings in order of time, after all that are rolled up already, and adds them to the stored rollups.
+/// Use inside a transaction; `finish` writes what is left.
+class RollupWriter {
+public:
+    RollupWriter(Database& database, const LocalDays& days);
+    /// Minutes before `from_us` are stored already: what is pushed of them is only for going on from there.
+    RollupWriter(Database& database, const LocalDays& days, std::int64_t from_us)
+        : database_(database), days_(days), from_us_(from_us) {}
+    void push(const Reading& reading) {
+        rollups_.push(reading);
+        if (rollups_.minutes().size() >= most_pending) flush();
+    }
+    void finish();
+
+private:
+    static constexpr std::size_t most_pending = 3 * 1440;
+    void flush();
+
+    Database& database_;
+    const LocalDays& days_;
+    std::int64_t from_us_;
+    ledger::MinuteRollups rollups_;
+};
+
+/// Makes the rollups from `from_us` on again from the readings in the blocks. Use inside a transaction.
+void rebuild_rollups(Database& database, const LocalDays& days, std::int64_t from_us);
+
+/// Makes the days again from the minutes when they are those of another zone. Use inside a transaction.
+void keep_days_of(Database& database, const LocalDays& days);
+
+/// Spans of `unit_us` (ledger::minute_us, hour_us or day_us for local days) that start in [from, to). Throws on damage.
+[[nodiscard]] std::vector<ledger::Rollup> stored_rollups(const Database& database, std::int64_t unit_us,
+                                                         std::int64_t from_us, std::int64_t to_us);
+
+/// What the newest rollup must know of the past to go on.
+[[nodiscard]] ledger::MinuteRollups::Memory rollup_memory(const Database& database);
+
+}  // namespace amphora::record
