@@ -71,7 +71,7 @@ protected:
 
     Writer writer(WriterOptions options = {}) { return must(Writer::open(file_, std::move(options))); }
     void record(const std::vector<Reading>& log) {
-        Writer w = writer();
+        Writer w = writer({Second(900), LocalDays::utc(), {}});
         for (const Reading& r : log) ASSERT_TRUE(w.append(r).has_value());
         ASSERT_TRUE(w.close().has_value());
     }

@@ -5,7 +5,7 @@
 #include "io/record/block_table.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
-#include "io/record/tail_file.hpp"
+#include "io/record/snapshot.hpp"
 
 namespace amphora::record {
 namespace {
@@ -44,18 +44,11 @@ public:
         refresh();
     }
 
-    /// The tail is read after the blocks; when a block was made of it meanwhile, both are read again.
     void refresh() {
-        std::uint64_t sealed = 0;
-        do {
-            if (sqlite3_get_autocommit(database_.handle()) == 0) database_.execute("COMMIT");
-            database_.execute("BEGIN");
-            sealed = sealed_count(database_);
-            std::vector<Reading> newest;
-            for (const TailPage& page : read_tail(tail_path(database_.file()), record_id(database_), sealed))
-                newest.insert(newest.end(), page.readings.begin(), page.readings.end());
-            tail_ = columns_of(std::move(newest));
-        } while (sealed != sealed_now());
+        std::vector<Reading> newest;
+        for (const TailPage& page : begin_snapshot(database_))
+            newest.insert(newest.end(), page.readings.begin(), page.readings.end());
+        tail_ = columns_of(std::move(newest));
         days_ = days_of(database_);
         roll_up_tail();
     }
@@ -96,11 +89,6 @@ public:
     [[nodiscard]] const LocalDays& days() const { return days_; }
 
 private:
-    std::uint64_t sealed_now() const {
-        const Database fresh = open_to_read(database_.file());
-        return sealed_count(fresh);
-    }
-
     void roll_up_tail() {
         ledger::MinuteRollups rollups(rollup_memory(database_));
         for (std::size_t i = 0; i < tail_.size(); ++i) rollups.push(tail_.reading(i));

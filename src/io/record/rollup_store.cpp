@@ -15,6 +15,7 @@ namespace {
 using ledger::Rollup;
 using Rollups = std::vector<Rollup>;
 
+constexpr std::string_view stale_note = "rollups_stale_from_us";
 constexpr std::int64_t always = std::numeric_limits<std::int64_t>::min();
 
 /// How long a stretch of rollups one row of the table holds.
@@ -135,6 +136,34 @@ void rebuild_rollups(Database& database, const LocalDays& days, std::int64_t fro
     });
     writer.finish();
     set_text_note(database, "zone", days.zone());
+}
+
+void roll_up_new(Database& database, const LocalDays& days, std::span<const Reading> readings) {
+    const auto memory = rollup_memory(database);
+    if (rollups_stale(database) || (memory.last && readings.front().at < memory.last->at)) {
+        mark_rollups_stale(database, readings.front().at.us);
+        return;
+    }
+    RollupWriter rollups(database, days);
+    for (const Reading& r : readings) rollups.push(r);
+    rollups.finish();
+}
+
+void mark_rollups_stale(Database& database, std::int64_t from_us) {
+    set_note(database, stale_note, std::min(from_us, note(database, stale_note).value_or(from_us)));
+}
+
+bool rollups_stale(const Database& database) { return note(database, stale_note).has_value(); }
+
+void settle_rollups(Database& database, const LocalDays& days) {
+    Transaction t(database);
+    if (const auto from = note(database, stale_note))
+        rebuild_rollups(database, days, *from);
+    else if (!rollup_memory(database).last)
+        rebuild_rollups(database, days, always);
+    database.prepare("DELETE FROM note WHERE name = ?1").bind(stale_note).run();
+    keep_days_of(database, days);
+    t.commit();
 }
 
 void keep_days_of(Database& database, const LocalDays& days) {

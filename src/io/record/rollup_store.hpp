@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "core/ledger/rollup.hpp"
@@ -36,6 +37,17 @@ private:
 
 /// Makes the rollups from `from_us` on again from the readings in the blocks. Use inside a transaction.
 void rebuild_rollups(Database& database, const LocalDays& days, std::int64_t from_us);
+
+/// Rolls up readings, in order of time, that were just put into blocks. Where they lie before others that are rolled up
+/// already, the rollups are marked stale from there on. Use inside a transaction.
+void roll_up_new(Database& database, const LocalDays& days, std::span<const Reading> readings);
+
+/// Remembers that the rollups from `from_us` on have to be made again; and whether any have.
+void mark_rollups_stale(Database& database, std::int64_t from_us);
+[[nodiscard]] bool rollups_stale(const Database& database);
+
+/// Makes again what is stale or missing, and the days when the zone is another one. A transaction of its own.
+void settle_rollups(Database& database, const LocalDays& days);
 
 /// Makes the days again from the minutes when they are those of another zone. Use inside a transaction.
 void keep_days_of(Database& database, const LocalDays& days);

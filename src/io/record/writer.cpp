@@ -29,10 +29,7 @@ public:
           record_id_(record_id(database_)),
           tail_(tail_path(file), record_id_, options_.vfs),
           sealed_(sealed_count(database_)) {
-        Transaction t(database_);
-        if (!rollup_memory(database_).last) rebuild_rollups(database_, options_.days, INT64_MIN);
-        keep_days_of(database_, options_.days);
-        t.commit();
+        settle_rollups(database_, options_.days);
         recover();
     }
     Parts(const Parts&) = delete;
@@ -108,7 +105,7 @@ public:
         std::ranges::stable_sort(ordered, {}, &Reading::at);
         Transaction t(database_);
         store(ordered);
-        roll_up(ordered);
+        roll_up_new(database_, options_.days, ordered);
         set_sealed_count(database_, sealed_ + pending_.size());
         t.commit();
         sealed_ += pending_.size();
@@ -116,6 +113,7 @@ public:
         page_begin_ = page_safe_ = 0;
         begin_page(next_page_ + 1);
         pages_begun_ = 0;
+        if (rollups_stale(database_)) settle_rollups(database_, options_.days);
     }
 
     void close() {
@@ -159,17 +157,6 @@ private:
         const bool fits = last && last->last_us <= readings.front().at.us &&
                           static_cast<std::size_t>(last->readings) + readings.size() <= ledger::block_capacity;
         return fits ? last : std::nullopt;
-    }
-
-    void roll_up(std::span<const Reading> readings) {
-        const auto memory = rollup_memory(database_);
-        if (memory.last && readings.front().at < memory.last->at) {
-            rebuild_rollups(database_, options_.days, readings.front().at.us);
-            return;
-        }
-        RollupWriter rollups(database_, options_.days);
-        for (const Reading& r : readings) rollups.push(r);
-        rollups.finish();
     }
 
     [[nodiscard]] Instant oldest_unsafe() const {

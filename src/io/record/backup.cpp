@@ -1,0 +1,91 @@
+#include <fmt/core.h>
+
+#include <algorithm>
+
+#include "io/record/block_table.hpp"
+#include "io/record/record_file.hpp"
+#include "io/record/rollup_store.hpp"
+#include "io/record/snapshot.hpp"
+#include "io/record/upkeep.hpp"
+
+namespace amphora::record {
+namespace {
+
+void copy_pages(Database& from, Database& to) {
+    sqlite3_backup* copying = sqlite3_backup_init(to.handle(), "main", from.handle(), "main");
+    if (copying == nullptr)
+        throw DatabaseFailure{error_of(sqlite3_errcode(to.handle()), "cannot begin the copy", to.file())};
+    sqlite3_backup_step(copying, -1);
+    const int code = sqlite3_backup_finish(copying);
+    if (code != SQLITE_OK) throw DatabaseFailure{error_of(code, sqlite3_errstr(code), to.file())};
+}
+
+/// Makes blocks of the tail's pages, each of its own boot.
+void fold_in(Database& database, const std::vector<TailPage>& tail) {
+    std::uint64_t count = sealed_count(database);
+    Transaction t(database);
+    for (const TailPage& page : tail) {
+        std::vector<Reading> readings = page.readings;
+        count += readings.size();
+        std::ranges::stable_sort(readings, {}, &Reading::at);
+        store_block(database, page.boot, readings);
+        const LocalDays days = LocalDays::in_zone(text_note(database, "zone")).value_or(LocalDays::utc());
+        roll_up_new(database, days, readings);
+    }
+    set_sealed_count(database, count);
+    t.commit();
+}
+
+}  // namespace
+
+Result<void> backup(const std::filesystem::path& file, const std::filesystem::path& copy) {
+    return guarded([&] {
+        if (std::filesystem::exists(copy))
+            throw DatabaseFailure{
+                {Fault::refused,
+                 fmt::format("{}: exists already; name a new file, or move that one away", copy.string())}};
+        Database from = open_to_read(file);
+        const auto tail = begin_snapshot(from);
+        Database to(copy, Access::create);
+        copy_pages(from, to);
+        fold_in(to, tail);
+        to.execute("PRAGMA journal_mode = DELETE");  // the copy is one file, also while it is read
+    });
+}
+
+Result<void> compact(const std::filesystem::path& file) {
+    return guarded([&] {
+        Database database = open_existing_to_write(file);
+        Transaction t(database);
+        std::optional<BlockRow> small;
+        for (const BlockRow& row : blocks_between(database, INT64_MIN, INT64_MAX)) {
+            const bool joins = small && small->boot == row.boot && small->last_us <= row.first_us &&
+                               static_cast<std::size_t>(small->readings + row.readings) <= ledger::block_capacity;
+            if (!joins) {
+                small = row;
+                continue;
+            }
+            std::vector<Reading> readings = load_readings(database, *small);
+            const auto more = load_readings(database, row);
+            readings.insert(readings.end(), more.begin(), more.end());
+            erase_block(database, row.id);
+            store_block(database, small->boot, readings, small->id);
+            small->last_us = row.last_us;
+            small->readings += row.readings;
+            small->shift_us = 0;
+        }
+        t.commit();
+        database.execute("VACUUM; PRAGMA wal_checkpoint(TRUNCATE)");
+    });
+}
+
+Result<void> remake_rollups(const std::filesystem::path& file, const LocalDays& days) {
+    return guarded([&] {
+        Database database = open_existing_to_write(file);
+        Transaction t(database);
+        rebuild_rollups(database, days, INT64_MIN);
+        t.commit();
+    });
+}
+
+}  // namespace amphora::record

@@ -1,0 +1,44 @@
+// Adds readings from elsewhere (a log, another record) to a record: in any order, as often as one likes. What is there
+// already is not added again.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <memory>
+#include <vector>
+
+#include "core/quantity/reading.hpp"
+#include "io/record/local_days.hpp"
+#include "io/record/record_error.hpp"
+
+namespace amphora::record {
+
+struct MergeCount {
+    std::uint64_t added = 0;
+    std::uint64_t known = 0;    // were there already, to the bit
+    std::uint64_t clashes = 0;  // of those added: another reading with other values has the same time
+};
+
+class Merger {
+public:
+    /// Opens the record, making it if need be. A recorder may go on writing meanwhile.
+    [[nodiscard]] static Result<Merger> open(const std::filesystem::path& file, const LocalDays& days);
+    ~Merger();
+    Merger(Merger&&) noexcept;
+    Merger& operator=(Merger&&) noexcept;
+
+    /// Adds the readings, all or none. Best in batches of a million or so; memory for one more copy of the batch.
+    [[nodiscard]] Result<void> add(std::vector<Reading> readings);
+
+    /// Brings the rollups up to date. When this is not reached, the next one who opens the record to write does it.
+    [[nodiscard]] Result<void> finish();
+
+    [[nodiscard]] const MergeCount& count() const;
+
+private:
+    class Parts;
+    explicit Merger(std::unique_ptr<Parts> parts);
+    std::unique_ptr<Parts> parts_;
+};
+
+}  // namespace amphora::record

@@ -1,0 +1,108 @@
+#include <fmt/core.h>
+
+#include <map>
+#include <set>
+
+#include "io/record/block_table.hpp"
+#include "io/record/carve.hpp"
+#include "io/record/merger.hpp"
+#include "io/record/record_file.hpp"
+#include "io/record/tail_file.hpp"
+#include "io/record/upkeep.hpp"
+
+namespace amphora::record {
+namespace {
+
+std::vector<Reading> readings_of(const ledger::Columns& columns) {
+    std::vector<Reading> readings(columns.size());
+    for (std::size_t i = 0; i < readings.size(); ++i) readings[i] = columns.reading(i);
+    return readings;
+}
+
+class Salvage {
+public:
+    Salvage(const std::filesystem::path& file, Merger& to, const Progress& progress)
+        : file_(file), to_(to), progress_(progress) {}
+
+    Rescue run() {
+        // With SQLite's help as far as it goes: it also knows what lies in the write-ahead log.
+        try {
+            from_tables();
+        } catch (const DatabaseFailure&) {  // the rest is for the pages to tell
+        }
+        carve_blocks(file_, [&](std::int64_t id, const ledger::Columns& columns) {
+            if (saved_.insert(id).second) save(readings_of(columns));
+            listed_.erase(id);
+        });
+        Rescue rescue;
+        for (const auto& [id, row] : listed_)
+            rescue.lost.push_back(
+                {fmt::format("block {}: {} to {}, {} readings", id, LocalDays::utc().time(row.first_us),
+                             LocalDays::utc().time(row.last_us), row.readings),
+                 {row.first_us, row.last_us + 1},
+                 static_cast<std::uint64_t>(row.readings)});
+        finish();
+        rescue.readings = to_.count().added;
+        return rescue;
+    }
+
+private:
+    void from_tables() {
+        Database database(file_, Access::read);
+        for (const TailPage& page : read_tail(tail_path(file_), record_id(database), sealed_count(database)))
+            save(page.readings);
+        Statement index = database.prepare(
+            "SELECT id, first_us, last_us, readings FROM block INDEXED BY block_by_time ORDER BY first_us");
+        while (index.step())
+            listed_[index.integer(0)] = {index.integer(0), imported, index.integer(1),
+                                         index.integer(2), 0,        index.integer(3)};
+        const auto all = static_cast<double>(listed_.size());
+        for (auto row = listed_.begin(); row != listed_.end();) {
+            if (progress_) progress_(0.9 * static_cast<double>(saved_.size()) / all);
+            row = save_block(database, row->second) ? listed_.erase(row) : std::next(row);
+        }
+    }
+
+    bool save_block(const Database& database, BlockRow row) {
+        try {
+            Statement s = database.prepare("SELECT shift_us FROM block WHERE id = ?1");
+            s.bind(row.id);
+            if (!s.step()) return false;
+            row.shift_us = s.integer(0);
+            save(load_readings(database, row));
+        } catch (const DatabaseFailure&) {
+            return false;
+        }
+        saved_.insert(row.id);
+        return true;
+    }
+
+    void save(std::vector<Reading> readings) {
+        if (const auto added = to_.add(std::move(readings)); !added) throw DatabaseFailure{added.error()};
+    }
+    void finish() {
+        if (const auto finished = to_.finish(); !finished) throw DatabaseFailure{finished.error()};
+    }
+
+    const std::filesystem::path& file_;
+    Merger& to_;
+    const Progress& progress_;
+    std::map<std::int64_t, BlockRow> listed_;  // and not yet saved
+    std::set<std::int64_t> saved_;
+};
+
+}  // namespace
+
+Result<Rescue> salvage(const std::filesystem::path& file, const std::filesystem::path& to, const Progress& progress) {
+    return guarded([&] {
+        if (!std::filesystem::exists(file))
+            throw DatabaseFailure{{Fault::not_found, fmt::format("{}: there is no such file", file.string())}};
+        if (std::filesystem::exists(to))
+            throw DatabaseFailure{{Fault::refused, fmt::format("{}: exists already; name a new file", to.string())}};
+        auto merger = Merger::open(to, LocalDays::utc());
+        if (!merger) throw DatabaseFailure{merger.error()};
+        return Salvage(file, *merger, progress).run();
+    });
+}
+
+}  // namespace amphora::record

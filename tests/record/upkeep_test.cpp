@@ -1,0 +1,122 @@
+#include "io/record/upkeep.hpp"
+
+#include <fstream>
+
+#include "io/record/block_table.hpp"
+#include "record_fixture.hpp"
+
+namespace amphora::record {
+namespace {
+
+class UpkeepTest : public RecordTest {
+protected:
+    void flip_bit(std::uint64_t byte, unsigned bit) const {
+        std::fstream f(file_, std::ios::in | std::ios::out | std::ios::binary);
+        f.seekg(static_cast<std::streamoff>(byte));
+        const char old = static_cast<char>(f.get());
+        f.seekp(static_cast<std::streamoff>(byte));
+        f.put(static_cast<char>(old ^ static_cast<char>(1U << bit)));
+    }
+};
+
+TEST_F(UpkeepTest, ASoundRecordIsVerified) {
+    record(steady_log(70'000));
+    const Verdict verdict = must(verify(file_));
+    EXPECT_TRUE(verdict.sound()) << (verdict.sound() ? "" : verdict.damage[0].what);
+    EXPECT_EQ(verdict.readings, 70'000U);
+    EXPECT_EQ(verdict.blocks, 3U);
+}
+
+TEST_F(UpkeepTest, ABackupTakenWhileRecordingIsWholeAndSound) {
+    const auto log = steady_log(36'000);
+    const auto copy = folder_ / "copy.amphora";
+    Writer w = writer();
+    must(w.begin_boot("boot", 0, true));
+    for (const auto& r : log) must(w.append(r));
+    must(backup(file_, copy));
+    const auto safe = static_cast<std::ptrdiff_t>(w.safe());
+    EXPECT_FALSE(backup(file_, copy).has_value());
+    must(w.close());
+    file_ = copy;
+    EXPECT_TRUE(must(verify(file_)).sound());
+    EXPECT_TRUE(same_log(readings(), {log.begin(), log.begin() + safe}));
+}
+
+TEST_F(UpkeepTest, CompactingJoinsSmallBlocksAndKeepsEveryReading) {
+    const auto log = steady_log(20'000);
+    record(log);
+    {
+        Database database(file_, Access::write);
+        database.execute("DELETE FROM block");
+        for (std::size_t i = 0; i < log.size(); i += 500)
+            store_block(database, imported, std::span(log).subspan(i, 500));
+    }
+    EXPECT_EQ(must(verify(file_)).blocks, 40U);
+    must(compact(file_));
+    EXPECT_EQ(must(verify(file_)).blocks, 1U);
+    EXPECT_TRUE(must(verify(file_)).sound());
+    EXPECT_TRUE(same_log(readings(), log));
+}
+
+TEST_F(UpkeepTest, WrongRollupsAreFoundAndMadeAgain) {
+    record(steady_log(10'000));
+    Database(file_, Access::write).execute("DELETE FROM rollup WHERE unit_us = 3600000000");
+    const Verdict verdict = must(verify(file_));
+    ASSERT_FALSE(verdict.sound());
+    EXPECT_NE(verdict.damage[0].what.find("rederive"), std::string::npos);
+    must(remake_rollups(file_, LocalDays::utc()));
+    EXPECT_TRUE(must(verify(file_)).sound());
+}
+
+/// Wherever a bit flips, either nothing that is read has changed, or verify says so; and salvage saves all other
+/// blocks.
+TEST_F(UpkeepTest, AFlippedBitIsNoticedAndCostsAtMostItsBlock) {
+    const auto log = steady_log(140'000);
+    record(log);
+    const auto whole = folder_ / "whole.amphora";
+    std::filesystem::copy(file_, whole);
+    const auto size = std::filesystem::file_size(file_);
+    std::mt19937_64 random(6);
+    int noticed = 0;
+    for (int round = 0; round < 60; ++round) {
+        std::filesystem::copy(whole, file_, std::filesystem::copy_options::overwrite_existing);
+        const std::uint64_t byte = random() % size;
+        flip_bit(byte, static_cast<unsigned>(random() % 8));
+        const auto verdict = verify(file_);
+        if (verdict && verdict->sound()) {
+            EXPECT_TRUE(same_log(readings(), log)) << "byte " << byte;
+            continue;
+        }
+        ++noticed;
+        const auto saved = folder_ / "saved.amphora";
+        std::filesystem::remove(saved);
+        const Rescue rescue = must(salvage(file_, saved));
+        EXPECT_GE(rescue.readings + ledger::block_capacity, log.size()) << "byte " << byte;
+        EXPECT_TRUE(must(verify(saved)).sound());
+        if (rescue.readings < log.size()) {
+            ASSERT_EQ(rescue.lost.size(), 1U) << "byte " << byte;
+            EXPECT_EQ(rescue.lost[0].readings, log.size() - rescue.readings);
+        }
+    }
+    EXPECT_GT(noticed, 40);
+}
+
+TEST_F(UpkeepTest, ATornFileIsSalvagedAsFarAsItGoes) {
+    const auto log = steady_log(140'000);
+    record(log);
+    std::filesystem::resize_file(file_, std::filesystem::file_size(file_) * 7 / 8 / 4096 * 4096);
+    const Rescue rescue = must(salvage(file_, folder_ / "saved.amphora"));
+    EXPECT_GT(rescue.readings, 30'000U);
+}
+
+TEST_F(UpkeepTest, AWreckedFirstPageStillGivesTheBlocks) {
+    const auto log = steady_log(100'000);
+    record(log);
+    for (std::uint64_t byte = 0; byte < 4096; byte += 3) flip_bit(byte, 5);
+    EXPECT_EQ(Reader::open(file_).error().fault, Fault::not_a_record);
+    const Rescue rescue = must(salvage(file_, folder_ / "saved.amphora"));
+    EXPECT_EQ(rescue.readings, log.size());
+}
+
+}  // namespace
+}  // namespace amphora::record
