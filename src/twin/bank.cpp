@@ -13,6 +13,7 @@ Bank::Bank(const BankSpec& spec, Fraction state_of_charge, Second step)
       charge_(state_of_charge.value()),
       available_(charge_),
       hysteresis_(spec.hysteresis, charge_, 0),
+      reluctance_keep_(std::exp(-step / spec.acceptance_lag)),
       gas_steepness_(std::numbers::ln10 / spec.gassing_decade.value()) {
     for (std::size_t k = 0; k < spec_.relaxation_count; ++k) keep_[k] = std::exp(-step / spec_.relaxations[k].tau);
     set_temperature(Celsius(20));
@@ -36,12 +37,12 @@ void Bank::set_temperature(Celsius temperature) {
 
 void Bank::prepare() {
     const auto point = spec_.rest.at(available_);
-    resting_ = point.voltage + rest_shift_ + bent_ + surface_;
+    resting_ = point.voltage + rest_shift_ + bent_ + surface_ + reluctance_ * reluctance_keep_;
     for (std::size_t k = 0; k < spec_.relaxation_count; ++k) resting_ += over_[k] * keep_[k];
     const double emptiness = std::max(0.0, 1 - charge_ / 0.15);
     ohmic_now_ = spec_.ohmic * cold_ * (1 + spec_.growth_empty * emptiness * emptiness);
     accepting_ = spec_.acceptance * spec_.acceptance_knee / (1 + spec_.acceptance_knee - charge_);
-    charging_slope_ = ohmic_now_ + accepting_ + fast_ + point.slope * step_hours_;
+    charging_slope_ = ohmic_now_ + accepting_ * (1 - reluctance_keep_) + fast_ + point.slope * step_hours_;
 }
 
 double Bank::gassed(double rate) const {
@@ -88,11 +89,12 @@ Volt Bank::step(Ampere current) {
         over_[k] = over_[k] * keep_[k] + main * resistance_[k] * (1 - keep_[k]);
     double relaxed = 0;
     for (std::size_t k = 0; k < spec_.relaxation_count; ++k) relaxed += over_[k];
-    terminal_ = spec_.rest.at(available_).voltage + rest_shift_ + bent_ + surface_ + relaxed +
-                main * (main > 0 ? ohmic_now_ + accepting_ : ohmic_now_);
+    reluctance_ = reluctance_ * reluctance_keep_ + std::max(0.0, main) * accepting_ * (1 - reluctance_keep_);
+    const double rest = spec_.rest.at(available_).voltage + rest_shift_;
+    terminal_ = rest + bent_ + surface_ + relaxed + reluctance_ + main * ohmic_now_;
     if (spec_.surface_share > 0) {
         if (main > 0) {
-            const double goal = spec_.surface_share * std::clamp(terminal_ - resting_ + surface_, 0.0, 0.4);
+            const double goal = spec_.surface_share * std::clamp(terminal_ - rest, 0.0, 0.4);
             surface_ += (goal - surface_) * step_hours_ * 3600 / spec_.surface_rise.value();
         } else {
             surface_ *= std::max(0.0, 1 - step_hours_ * 3600 / spec_.surface_decay.value() + main * step_hours_ * 60);

@@ -40,6 +40,7 @@ struct BankSpec {
     // Lead-acid only.
     double acceptance = 0;          // V per C-rate at full, times `acceptance_knee`: charging resistance is
     double acceptance_knee = 0.01;  //   acceptance / (1 + acceptance_knee - state of charge)
+    Second acceptance_lag{120};     // with which its voltage follows the current
     double gassing = 0;             // C-rate of gassing current at 2.40 V per cell and 25 C
     Volt gassing_decade{0.2};       // rise in cell voltage for ten times the gassing
     double surface_share = 0;       // part of the charging overvoltage that stays as surface charge
@@ -95,6 +96,7 @@ private:
     Hysteresis hysteresis_;
     double bent_ = 0;  // V per cell of hysteresis now
     double surface_ = 0;
+    double reluctance_ = 0, reluctance_keep_ = 0;  // V per cell; share left after one step
     std::array<double, 6> over_{}, keep_{}, resistance_{};
     double fast_ = 0;  // V per C-rate that the relaxations add within one step
     double cold_ = 1;  // factor on resistances

@@ -86,6 +86,7 @@ BankSpec draw_lead(Random& random, Chemistry chemistry) {
     // charging).
     const double eager = random.even_log(0.4, 1.5);
     b.acceptance_knee = random.even_log(0.001, 0.01);
+    b.acceptance_lag = Second(random.even_log(20, 900));
     b.acceptance = 0.25 / (eager * b.acceptance_knee);
     b.gassing = flooded ? random.even_log(0.004, 0.02) : random.even_log(0.0003, 0.002);
     b.gassing_decade = Volt(random.even(0.12, 0.25));
