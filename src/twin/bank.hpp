@@ -37,13 +37,16 @@ struct BankSpec {
     double efficiency_knee = 0.8;
     double self_discharge = 0.02 / 720;  // share of capacity per hour at 20 C; doubles per 10 K
 
+    // Reluctance near full: charging meets a resistance of acceptance * acceptance_knee / (1 + acceptance_knee -
+    // charge), in V per C-rate, whose voltage is polarisation and so comes and goes with a lag.
+    double acceptance = 0;
+    double acceptance_knee = 0.01;
+    Second acceptance_lag{120};
+
     // Lead-acid only.
-    double acceptance = 0;          // V per C-rate at full, times `acceptance_knee`: charging resistance is
-    double acceptance_knee = 0.01;  //   acceptance / (1 + acceptance_knee - state of charge)
-    Second acceptance_lag{120};     // with which its voltage follows the current
-    double gassing = 0;             // C-rate of gassing current at 2.40 V per cell and 25 C
-    Volt gassing_decade{0.2};       // rise in cell voltage for ten times the gassing
-    double surface_share = 0;       // part of the charging overvoltage that stays as surface charge
+    double gassing = 0;        // C-rate of gassing current at 2.40 V per cell and 25 C
+    Volt gassing_decade{0.2};  // rise in cell voltage for ten times the gassing
+    double surface_share = 0;  // part of the charging overvoltage that stays as surface charge
     Second surface_rise{1200}, surface_decay{14400};
     double available_share = 1;  // two wells: part of the charge that is at hand; 1 = no second well
     double well_rate = 1;        // 1/h, rate constant k' of the flow between the wells
@@ -104,7 +107,7 @@ private:
     // Prepared for the coming step:
     double resting_ = 0;         // V per cell without current
     double ohmic_now_ = 0;       // V per C-rate
-    double accepting_ = 0;       // V per C-rate of a lead-acid cell's reluctance near full
+    double accepting_ = 0;       // V per C-rate of the reluctance near full
     double charging_slope_ = 1;  // V per C-rate when charging
     double terminal_ = 0;
 };

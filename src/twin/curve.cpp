@@ -34,8 +34,9 @@ constexpr std::pair<double, double> late_knee[] = {
 
 // A cell that rises early towards full; shape from memory, no source.
 constexpr std::pair<double, double> soft_knee[] = {
-    {0, 2.50},    {0.01, 2.80},  {0.03, 3.02},  {0.06, 3.15},  {0.10, 3.20}, {0.20, 3.25}, {0.30, 3.28},  {0.45, 3.295},
-    {0.60, 3.31}, {0.70, 3.325}, {0.85, 3.335}, {0.92, 3.345}, {0.95, 3.36}, {0.97, 3.39}, {0.985, 3.45}, {1, 3.62}};
+    {0, 2.50},    {0.01, 2.80},  {0.03, 3.02},  {0.06, 3.15},  {0.10, 3.20},  {0.20, 3.25},
+    {0.30, 3.28}, {0.45, 3.295}, {0.60, 3.31},  {0.70, 3.325}, {0.85, 3.335}, {0.92, 3.343},
+    {0.95, 3.35}, {0.97, 3.362}, {0.985, 3.39}, {0.995, 3.45}, {1, 3.60}};
 
 double smooth_staged(double z) {
     const auto step = [z](double at, double wide) { return 0.5 * (1 + std::tanh((z - at) / wide)); };
@@ -118,7 +119,7 @@ Curve draw_lfp_curve(Random& random) {
     const double stretch = random.even(-0.04, 0.04);
     // No cell takes charge beyond full: the last part in a thousand is a wall that every charger stops at.
     const double wall = std::max(0.0, 3.78 - shape.at(1.0).voltage);
-    const double wall_depth = random.even_log(0.001, 0.012);
+    const double wall_depth = random.even_log(0.001, 0.005);
     const Curve base = shape.bent([=](double z, double v) { return v + wall * std::exp((z - 1) / wall_depth); }, 0.004);
     if (random.chance(0.25)) return base;
     const auto wave = waves(random, random.even(0, 0.012));

@@ -57,6 +57,14 @@ BankSpec draw_lfp(Random& random) {
     b.activation = random.even(1500, 4500);
     b.growth_empty = random.even(0, 1.5);
     draw_relaxations(random, b, random.even(0.015, 0.08), 3 * 3600);
+    if (random.chance(0.5)) {
+        // The knee of charging is polarisation: left alone, the cell comes down to its cap within the hour.
+        const double cap = random.even(3.37, 3.45);
+        b.rest = b.rest.bent([cap](double, double v) { return std::min(v, cap); }, 0.004);
+        b.acceptance_knee = random.even_log(5e-5, 3e-4);
+        b.acceptance = 0.25 / (random.even_log(5, 30) * b.acceptance_knee);
+        b.acceptance_lag = Second(random.even_log(20, 1500));
+    }
     b.efficiency = b.efficiency_full = random.even(0.995, 1.0);
     b.self_discharge = random.even(0.005, 0.03) / 720;
     b.cut_low = Volt(4 * random.even(2.5, 2.8));
