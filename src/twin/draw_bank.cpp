@@ -40,11 +40,14 @@ void draw_relaxations(Random& random, BankSpec& bank, double total, double longe
         for (auto& r : bank.relaxations) r.resistance *= total / sum;
         return;
     }
+    const std::array<std::pair<double, double>, 3> spans{{{10, 120}, {120, 1800}, {1200, longest}}};
     bank.relaxation_count = 1 + static_cast<std::size_t>(random.pick(3));
     const double weight = total / static_cast<double>(bank.relaxation_count);
-    const double low[] = {10, 120, 1200}, high[] = {120, 1800, longest};
-    for (std::size_t k = 0; k < bank.relaxation_count; ++k)
-        bank.relaxations[k] = {weight * random.even(0.4, 1.6), Second(random.even_log(low[k], high[k]))};
+    for (std::size_t k = 0; k < spans.size(); ++k) {
+        if (k >= bank.relaxation_count) break;
+        bank.relaxations.at(k) = {weight * random.even(0.4, 1.6),
+                                  Second(random.even_log(spans[k].first, spans[k].second))};
+    }
 }
 
 BankSpec draw_lfp(Random& random) {
