@@ -1,6 +1,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <sys/wait.h>
+
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -39,6 +42,11 @@ TEST(Check, SaysWhatItUnderstood) {
     EXPECT_THAT(ran.out, AllOf(HasSubstr("Blue Heron"), HasSubstr("200 Ah"), HasSubstr("2.56 kWh"), HasSubstr("160 Ah"),
                                HasSubstr("250 µΩ"), HasSubstr("not a certificate")));
     EXPECT_THAT(ran.out, Not(HasSubstr("\033"))) << "no colour where nobody watches";
+}
+
+TEST(Check, ColoursOnATerminalUnlessToldNotTo) {
+    EXPECT_THAT(show_on_terminal({"check", blue_heron}, false), HasSubstr("\033[1mBlue Heron"));
+    EXPECT_THAT(show_on_terminal({"check", blue_heron}, true), AllOf(HasSubstr("Blue Heron"), Not(HasSubstr("\033"))));
 }
 
 TEST(Check, SaysWhatItAssumedAndWhy) {
@@ -99,6 +107,17 @@ TEST(Check, NeedsAFile) {
     const auto ran = run_amphora({"check"});
     EXPECT_EQ(ran.exit_code, 64);
     EXPECT_THAT(ran.err, HasSubstr("amphora check: DESCRIPTION is required"));
+}
+
+TEST(Check, TakesOneFile) {
+    const auto ran = run_amphora({"check", blue_heron, "another.toml"});
+    EXPECT_EQ(ran.exit_code, 64);
+    EXPECT_THAT(ran.err, HasSubstr("\"another.toml\" is one argument too many"));
+}
+
+TEST(Check, ReportsAFullDisk) {
+    const auto command = std::string(AMPHORA_PROGRAM) + " check " + blue_heron + " > /dev/full 2> /dev/null";
+    EXPECT_EQ(WEXITSTATUS(std::system(command.c_str())), 74);
 }
 
 TEST(Check, AMisspeltOptionOrCommandIsSuggested) {

@@ -15,4 +15,7 @@ struct Ran {
 /// Runs `amphora` with these words and `input` on stdin; waits for its end.
 Ran run_amphora(const std::vector<std::string>& words, const std::string& input = "");
 
+/// Runs it on a terminal of its own, with NO_COLOR set or not; gives all that the terminal showed.
+std::string show_on_terminal(const std::vector<std::string>& words, bool no_color);
+
 }  // namespace amphora::live

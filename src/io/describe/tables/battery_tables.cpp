@@ -35,8 +35,13 @@ std::string why_full(const System& s) {
 }
 
 std::string why_so_many_cells(const System& s) {
-    return fmt::format("{} V of cells of {} V nominal ({})", s.nominal_voltage.value(), chemistry_of(s).nominal.value(),
-                       chemistry_of(s).word);
+    const auto& kind = chemistry_of(s);
+    std::string others;
+    for (int cells = s.battery.cells_in_series - 2; cells <= s.battery.cells_in_series + 2; ++cells)
+        if (cells != s.battery.cells_in_series && cells_fit(kind, cells, s.nominal_voltage))
+            others += fmt::format("{}{}", others.empty() ? "; count yours, this may also be " : " or ", cells);
+    return fmt::format("{} V of cells of {} V nominal ({}){}", s.nominal_voltage.value(), kind.nominal.value(),
+                       kind.word, others);
 }
 
 Table battery() {

@@ -145,6 +145,17 @@ TEST(Describe, OtherNominalVoltagesGiveTheirCells) {
     EXPECT_EQ(cells("51.2"), 16);
 }
 
+TEST(Describe, CellsThatAreAGuessAreSaidToBeOne) {
+    const auto why = [](const std::string& chemistry) {
+        const auto described =
+            describe_text("[battery]\nchemistry = \"" + chemistry + "\"\ndesign_capacity_ah = 100\n");
+        return note_on(*described, "battery.cells_in_series")->why;
+    };
+    EXPECT_EQ(why("nmc"), "12 V of cells of 3.6 V nominal (nmc); count yours, this may also be 4");
+    EXPECT_EQ(why("agm"), "12 V of cells of 2 V nominal (agm)");
+    EXPECT_EQ(why("lfp"), "12 V of cells of 3.2 V nominal (lfp)");
+}
+
 TEST(Describe, FullEvidenceGrowsWithCellsAndCapacity) {
     const auto s =
         system_of("[system]\nnominal_voltage_v = 24\n[battery]\nchemistry = \"agm\"\ndesign_capacity_ah = 220\n");
