@@ -12,11 +12,15 @@ namespace amphora {
 
 /// Open-circuit voltage and how well it is known, per cell.
 struct OcvKnowledge {
+    bool teaches_capacity = false;  // whether its slope is known well enough to learn the capacity from
+    double fence =
+        0.0;  // voltage is used only while the doubt is more than this many times what one look tells; 0: always
     OcvCurve curve;
-    std::array<double, 3> knots{};  // states of charge between which the curve's error is interpolated
-    Volt bias_sd{};                 // of the whole curve (meter's voltage error included)
-    Volt shape_sd{};                // of each knot beside that
-    Volt wander_sd{};               // error that comes and goes: history, relaxation, temperature
+    static constexpr std::size_t knot_count = 5;
+    std::array<double, knot_count> knots{};  // states of charge between which the curve's error is interpolated
+    Volt bias_sd{};                          // of the whole curve (meter's voltage error included)
+    Volt shape_sd{};                         // of each knot beside that
+    Volt wander_sd{};                        // error that comes and goes: history, relaxation, temperature
     Hour wander_time{};
     Fraction knee_sd{};  // how far a steep part may lie to one side, in state of charge
 };
@@ -39,6 +43,7 @@ struct LossKnowledge {
     double loss_sd = 0.0;
     double floor = 1.0;
     Fraction onset{0.0};
+    Fraction top{};                         // acceptance fades to nothing over this last part (gassing)
     double self_discharge_per_month = 0.0;  // part of the capacity, at 20 C; doubles every 10 K
 };
 
@@ -61,8 +66,13 @@ struct CellModel {
     HysteresisKnowledge hysteresis;
     LossKnowledge loss;
     TailKnowledge tail;
-    Volt end_of_discharge{};     // at rest or corrected for the load
-    Volt gassing{};              // above this under charge, the voltage tells of the charger, not of the charge
+    Volt near_empty{};             // corrected for the load: below it the battery is as good as empty
+    Fraction near_empty_charge{};  // what is then left
+    Fraction near_empty_sd{};
+    Volt charger_voltage{};  // above this under charge, the voltage tells of the charger, not of the charge
+    Volt near_full{};        // corrected for the load: above it the battery is as good as full (zero: no such mark)
+    Fraction near_full_missing{};
+    Fraction near_full_sd{};
     double capacity_bias = 0.0;  // ln(true / label), mean over batteries in use
     double capacity_sd = 0.0;
 };

@@ -6,12 +6,13 @@ namespace {
 
 CellModel common(const OcvCurve& curve) {
     CellModel m;
-    m.ocv = {.curve = curve,
-             .knots = {0.1, 0.5, 0.95},
-             .bias_sd = Volt(0.014),
-             .shape_sd = Volt(0.008),
+    m.ocv = {.fence = 0.0,
+             .curve = curve,
+             .knots = {0.1, 0.3, 0.5, 0.75, 0.95},
+             .bias_sd = Volt(0.011),
+             .shape_sd = Volt(0.006),
              .wander_sd = Volt(0.008),
-             .wander_time = Hour(6.0),
+             .wander_time = Hour(3.0),
              .knee_sd = Fraction(0.02)};
     // 12 V 100 Ah block 3-6 mOhm, slow part by diffusion of acid (from memory; common practice, no source).
     m.resistance = {.ohmic_ohm_ah = 0.08,
@@ -21,12 +22,14 @@ CellModel common(const OcvCurve& curve) {
                     .fast_time = Second(90.0),
                     .slow_time = Second(3600.0),
                     .activation_k = 1200.0};  // 10 kJ/mol (from memory, 5-15)
-    m.hysteresis = {.amplitude = Volt(0.0), .amplitude_sd = Volt(0.006), .sharpness = 30.0};
-    m.tail = {.time = Hour(1.0), .spread = 0.7, .floor_sd = Fraction(0.008)};
-    m.end_of_discharge = Volt(1.75);
-    m.gassing = Volt(2.25);
-    m.capacity_bias = -0.05;
-    m.capacity_sd = 0.07;
+    m.hysteresis = {.amplitude = Volt(0.0), .amplitude_sd = Volt(0.0), .sharpness = 30.0};
+    m.tail = {.time = Hour(1.0), .spread = 0.7, .floor_sd = Fraction(0.01)};
+    m.near_empty = Volt(1.80);
+    m.near_empty_charge = Fraction(0.03);
+    m.near_empty_sd = Fraction(0.05);
+    m.charger_voltage = Volt(2.18);
+    m.capacity_bias = -0.06;
+    m.capacity_sd = 0.058;
     return m;
 }
 
@@ -38,7 +41,12 @@ CellModel agm_cell() {
     static constexpr std::array points{OcvPoint{0.0, 1.945}, OcvPoint{0.25, 2.010}, OcvPoint{0.5, 2.058},
                                        OcvPoint{0.75, 2.100}, OcvPoint{1.0, 2.145}};
     CellModel m = common(OcvCurve(points));
-    m.loss = {.loss = 0.22, .loss_sd = 0.15, .floor = 0.12, .onset = Fraction(0.7), .self_discharge_per_month = 0.02};
+    m.loss = {.loss = 0.22,
+              .loss_sd = 0.15,
+              .floor = 0.12,
+              .onset = Fraction(0.7),
+              .top = Fraction(0.015),
+              .self_discharge_per_month = 0.02};
     return m;
 }
 
@@ -47,7 +55,12 @@ CellModel gel_cell() {
     static constexpr std::array points{OcvPoint{0.0, 1.967}, OcvPoint{0.25, 2.005}, OcvPoint{0.5, 2.055},
                                        OcvPoint{0.75, 2.105}, OcvPoint{1.0, 2.142}};
     CellModel m = common(OcvCurve(points));
-    m.loss = {.loss = 0.22, .loss_sd = 0.15, .floor = 0.12, .onset = Fraction(0.7), .self_discharge_per_month = 0.02};
+    m.loss = {.loss = 0.22,
+              .loss_sd = 0.15,
+              .floor = 0.12,
+              .onset = Fraction(0.7),
+              .top = Fraction(0.015),
+              .self_discharge_per_month = 0.02};
     return m;
 }
 
@@ -57,7 +70,12 @@ CellModel flooded_cell() {
                                        OcvPoint{0.75, 2.075}, OcvPoint{1.0, 2.108}};
     CellModel m = common(OcvCurve(points));
     // J. Stevens, G. Corey (Sandia, IEEE PVSC 1996): above 95 % at low states of charge, falling towards full.
-    m.loss = {.loss = 0.5, .loss_sd = 0.2, .floor = 0.08, .onset = Fraction(0.72), .self_discharge_per_month = 0.06};
+    m.loss = {.loss = 0.5,
+              .loss_sd = 0.2,
+              .floor = 0.08,
+              .onset = Fraction(0.72),
+              .top = Fraction(0.02),
+              .self_discharge_per_month = 0.06};
     return m;
 }
 

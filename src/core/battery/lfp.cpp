@@ -14,12 +14,14 @@ CellModel lfp_cell() {
                                        OcvPoint{0.95, 3.341},   OcvPoint{0.97, 3.346},   OcvPoint{0.985, 3.360},
                                        OcvPoint{0.995, 3.415},  OcvPoint{1.0, 3.48}};
     CellModel m;
-    m.ocv = {.curve = OcvCurve(points),
-             .knots = {0.15, 0.5, 0.9},
-             .bias_sd = Volt(0.007),
-             .shape_sd = Volt(0.007),
-             .wander_sd = Volt(0.006),
-             .wander_time = Hour(4.0),
+    m.ocv = {.teaches_capacity = true,
+             .fence = 1.0,
+             .curve = OcvCurve(points),
+             .knots = {0.12, 0.3, 0.5, 0.7, 0.92},
+             .bias_sd = Volt(0.009),
+             .shape_sd = Volt(0.008),
+             .wander_sd = Volt(0.010),
+             .wander_time = Hour(8.0),
              .knee_sd = Fraction(0.012)};
     // 100 Ah prismatic cell 0.3-0.6 mOhm, plus its share of links, protection board and lugs (common practice, no
     // source).
@@ -32,15 +34,21 @@ CellModel lfp_cell() {
                     .activation_k = 2400.0};  // 20 kJ/mol (from memory, 15-35)
     // Loop 20-40 mV wide in the middle of the range (from memory); G. Plett, Battery Management Systems vol. 1,
     // one-state form.
-    m.hysteresis = {.amplitude = Volt(0.012), .amplitude_sd = Volt(0.008), .sharpness = 30.0};
+    m.hysteresis = {.amplitude = Volt(0.014), .amplitude_sd = Volt(0.009), .sharpness = 30.0};
     // Coulombic efficiency 0.995-1.0 (Batteries 2019, 5, 57: practically all charge comes back); 2 %/month with
     // electronics.
     m.loss = {.loss = 0.003, .loss_sd = 0.003, .floor = 1.0, .onset = Fraction(0.0), .self_discharge_per_month = 0.015};
-    m.tail = {.time = Hour(0.15), .spread = 0.7, .floor_sd = Fraction(0.004)};
-    m.end_of_discharge = Volt(2.7);
-    m.gassing = Volt(3.7);
-    m.capacity_bias = -0.05;
-    m.capacity_sd = 0.065;
+    m.tail = {.time = Hour(0.15), .spread = 0.7, .floor_sd = Fraction(0.006)};
+    // Beyond the knee the cells of a pack part company, and the charger holds the voltage.
+    m.near_empty = Volt(2.95);
+    m.near_empty_charge = Fraction(0.02);
+    m.near_empty_sd = Fraction(0.02);
+    m.charger_voltage = Volt(3.40);
+    m.near_full = Volt(3.41);
+    m.near_full_missing = Fraction(0.012);
+    m.near_full_sd = Fraction(0.012);
+    m.capacity_bias = -0.06;
+    m.capacity_sd = 0.058;
     return m;
 }
 

@@ -6,8 +6,9 @@ namespace {
 
 CellModel common(const OcvCurve& curve) {
     CellModel m;
-    m.ocv = {.curve = curve,
-             .knots = {0.1, 0.5, 0.9},
+    m.ocv = {.teaches_capacity = true,
+             .curve = curve,
+             .knots = {0.1, 0.3, 0.5, 0.7, 0.9},
              .bias_sd = Volt(0.020),
              .shape_sd = Volt(0.015),
              .wander_sd = Volt(0.006),
@@ -24,10 +25,12 @@ CellModel common(const OcvCurve& curve) {
     m.hysteresis = {.amplitude = Volt(0.004), .amplitude_sd = Volt(0.004), .sharpness = 30.0};
     m.loss = {.loss = 0.002, .loss_sd = 0.002, .floor = 1.0, .onset = Fraction(0.0), .self_discharge_per_month = 0.02};
     m.tail = {.time = Hour(0.25), .spread = 0.6, .floor_sd = Fraction(0.005)};
-    m.end_of_discharge = Volt(3.0);
-    m.gassing = Volt(4.5);
-    m.capacity_bias = -0.05;
-    m.capacity_sd = 0.065;
+    m.near_empty = Volt(2.9);
+    m.near_empty_charge = Fraction(0.01);
+    m.near_empty_sd = Fraction(0.015);
+    m.charger_voltage = Volt(4.5);
+    m.capacity_bias = -0.06;
+    m.capacity_sd = 0.058;
     return m;
 }
 
@@ -57,8 +60,8 @@ CellModel lto_cell() {
                                        OcvPoint{0.4, 2.22}, OcvPoint{0.6, 2.29},  OcvPoint{0.8, 2.41},
                                        OcvPoint{0.9, 2.49}, OcvPoint{1.0, 2.65}};
     CellModel m = common(OcvCurve(points));
-    m.end_of_discharge = Volt(1.8);
-    m.gassing = Volt(3.0);
+    m.near_empty = Volt(1.8);
+    m.charger_voltage = Volt(3.0);
     return m;
 }
 

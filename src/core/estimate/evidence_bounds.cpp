@@ -10,25 +10,22 @@ namespace amphora {
 
 void Filter::use_bounds(Trace* trace) {
     using namespace part;
-    const double mean = belief_.mean[missing];
-    const double variance = belief_.covariance.at(missing, missing);
-    const double sd = std::sqrt(variance);
     const double empty = std::exp(belief_.mean[capacity]);
-    if (mean >= 0.0 && mean <= empty) return;
-    // In units of sd, measured inwards from the edge that was crossed; negative: the mean lies outside.
-    const bool over_full = mean < 0.0;
-    const double inwards = std::max((over_full ? mean : empty - mean) / sd, -5.0);
+    const double mean = belief_.mean[missing];
+    const double sd = std::sqrt(belief_.covariance.at(missing, missing));
+    if (mean > empty) belief_.mean[missing] = empty;
+    if (mean >= 0.0) return;
+    // A little over the edge is noise, and to cut there minute after minute would count the same knowledge again and
+    // again.
+    const double inwards = std::max(mean / sd, -5.0);
+    if (inwards > -1.0) return;
     const double density = std::exp(-0.5 * inwards * inwards) / std::sqrt(2.0 * std::numbers::pi);
-    const double inside = 0.5 * std::erfc(-inwards / std::numbers::sqrt2);
-    const double hazard = density / inside;
-    const double shift = hazard * sd;
+    const double hazard = density / (0.5 * std::erfc(-inwards / std::numbers::sqrt2));
     const double shrink = 1.0 - hazard * (hazard + inwards);  // of the variance
-    if (shrink >= 0.999 || shrink <= 0.0) return;
-    const double noise = variance * shrink / (1.0 - shrink);
-    const double gain = variance / (variance + noise);
+    const double noise = sd * sd * shrink / (1.0 - shrink);
     StateVector row{};
     row[missing] = 1.0;
-    apply(row, (over_full ? shift : -shift) / gain, noise, trace);
+    apply(row, hazard * sd / (1.0 - shrink), noise, trace);
 }
 
 }  // namespace amphora

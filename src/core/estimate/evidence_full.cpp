@@ -7,18 +7,35 @@
 #include "core/estimate/filter.hpp"
 
 namespace amphora {
+namespace {
+
+constexpr double unconfirmed_doubt = 1.6;
+
+}  // namespace
 
 void Filter::use_full(const Step& step, Trace* trace) {
     using namespace part;
     if (step.tail_a < 0.0F) return;
+    // The same current means less before the description's whole evidence is there: the charger may only just have got
+    // to its voltage.
+    const double doubt = step.full ? 1.0 : unconfirmed_doubt;
     const double left = model_.tail.time.value() * static_cast<double>(step.tail_a) / label_ah_;
-    const double sd = std::hypot(model_.tail.spread * left, model_.tail.floor_sd.value());
+    const double sd = doubt * std::hypot(model_.tail.spread * left, model_.tail.floor_sd.value());
     // The same tail, minute after minute, is one piece of evidence: used again only once less is known than it tells.
     if (belief_.covariance.at(missing, missing) < sd * sd) return;
     StateVector row{};
     row[missing] = 1.0;
     apply(row, left - belief_.mean[missing], sd * sd, trace);
-    last_evidence_ = Evidence::full;
+    if (step.full) last_evidence_ = Evidence::full;
+}
+
+/// Beyond the upper knee: nearly full, whatever the charger does.
+void Filter::use_near_full(Trace* trace) {
+    const double sd = model_.near_full_sd.value();
+    if (belief_.covariance.at(part::missing, part::missing) < sd * sd) return;
+    StateVector row{};
+    row[part::missing] = 1.0;
+    apply(row, model_.near_full_missing.value() - belief_.mean[part::missing], sd * sd, trace);
 }
 
 }  // namespace amphora

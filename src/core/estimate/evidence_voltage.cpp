@@ -11,24 +11,28 @@ namespace {
 
 using namespace part;
 
+constexpr double model_errors_last_h =
+    6.0;  // a model that is off is off all day: one look counts as one, not as hundreds
+constexpr double surface_charge_v =
+    0.03;  // per cell, lead-acid after charging, and how it fades (common practice, no source)
+constexpr double surface_charge_fades_h = 5.0;
+
 double square(double x) { return x * x; }
 
-struct Knots {
-    double low, mid, high;  // weights of the curve's error at its three knots
-    double slope_low, slope_mid, slope_high;
+/// Between which two knots a state of charge lies, and how the error of the curve is shared between them.
+struct Between {
+    std::size_t left;
+    double share;  // of the right one
+    double per_charge;
 };
 
-Knots knots_at(const std::array<double, 3>& at, double z) {
-    if (z <= at[0]) return {1, 0, 0, 0, 0, 0};
-    if (z >= at[2]) return {0, 0, 1, 0, 0, 0};
-    if (z < at[1]) {
-        const double width = at[1] - at[0];
-        const double share = (z - at[0]) / width;
-        return {1 - share, share, 0, -1 / width, 1 / width, 0};
-    }
-    const double width = at[2] - at[1];
-    const double share = (z - at[1]) / width;
-    return {0, 1 - share, share, 0, -1 / width, 1 / width};
+Between between_knots(const std::array<double, OcvKnowledge::knot_count>& knot, double z) {
+    if (z <= knot.front()) return {0, 0.0, 0.0};
+    if (z >= knot.back()) return {OcvKnowledge::knot_count - 2, 1.0, 0.0};
+    std::size_t left = 0;
+    while (z >= knot[left + 1]) ++left;
+    const double width = knot[left + 1] - knot[left];
+    return {left, (z - knot[left]) / width, 1.0 / width};
 }
 
 /// The curve seen through a spread of states of charge (statistical linear regression on three points).
@@ -56,14 +60,27 @@ Sight look_through(const OcvCurve& curve, double z, double sd) {
 
 }  // namespace
 
+/// Permission. The errors of a curve, of its hysteresis and of its loads come back day after day the same, and no
+/// number of looks averages them away: a look may be used only while less is known than one such look tells. Where the
+/// curve is steep, it is its place that is not known.
+bool Filter::worth_it(const StateVector& row, double sd_z, double slope) const {
+    if (model_.ocv.fence <= 0.0) return slope < 1.0 || sd_z > model_.ocv.knee_sd.value();
+    StateVector other = row;
+    other[missing] = other[capacity] = other[offset] = 0.0;
+    const double doubt = dot(other, belief_.covariance.times(other)) + square(model_.ocv.wander_sd.value());
+    const double told = std::sqrt(doubt) / std::max(slope, 0.01) + model_.ocv.knee_sd.value();
+    return sd_z > model_.ocv.fence * told;
+}
+
 void Filter::use_voltage(const Step& step, double current, double around, Trace* trace) {
     const double volt = static_cast<double>(step.voltage_v) / battery_.cells_in_series;
     if (!std::isfinite(volt) || step.unknown_s > 0.0F) return;
     const bool lead_acid = is_lead_acid(battery_.chemistry);
     const Excitation& e = belief_.excitation;
     const double c_rate = current / label_ah_;
-    if (lead_acid && c_rate > 0.002 && volt > model_.gassing.value() - 0.07) return;
-    if (volt < 0.3 * model_.end_of_discharge.value()) return;
+    if (c_rate > -0.002 && volt > model_.charger_voltage.value()) return;
+    if (lead_acid && (c_rate > 0.001 || e.since_charge_h < 0.3)) return;
+    if (volt < 0.3 * model_.near_empty.value()) return;
 
     const StateVector& x = belief_.mean;
     const StateCovariance& p = belief_.covariance;
@@ -73,14 +90,18 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
     const double fast_v = warmth * model_.resistance.fast_ohm_ah * resistance_scale_ * e.fast_mean_a;
     const double slow_v = warmth * model_.resistance.slow_ohm_ah * resistance_scale_ * e.slow_mean_a;
     const double hours = std::max(step.hours(), 1e-4);
-    const double correlation = std::max(1.0, 1.0 / hours);  // model errors keep for about an hour
+    const double correlation = std::max(1.0, model_errors_last_h / hours);  // model errors keep for about an hour
+
+    const double unloaded = volt - x[ohmic] * ohmic_v - x[fast] * fast_v - x[slow] * slow_v;
+    if (unloaded < model_.near_empty.value()) return use_near_empty(trace);
+    if (model_.near_full > Volt(0.0) && unloaded > model_.near_full.value()) return use_near_full(trace);
 
     // How far the model may be off here.
     const double load_share = lead_acid && c_rate > 0.0 ? 0.5 : 0.2;
     const double load_v = std::abs(x[ohmic] * ohmic_v) + std::abs(x[fast] * fast_v) + std::abs(x[slow] * slow_v);
     const double spread_v =
         model_.resistance.ohmic_ohm_ah * resistance_scale_ * static_cast<double>(step.current_spread_a) * warmth;
-    const double surface_v = lead_acid ? 0.02 * std::exp(-e.since_charge_h / 2.0) : 0.0;
+    const double surface_v = lead_acid ? surface_charge_v * std::exp(-e.since_charge_h / surface_charge_fades_h) : 0.0;
     const double cold_v = std::isfinite(step.temperature_c) ? 0.0 : 0.1 * load_v;
     const double steady = square(0.002) + square(0.3 * spread_v);
     const double model_error = square(load_share * load_v) * 0.2 + square(surface_v) + square(cold_v);
@@ -99,26 +120,36 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
     double noise = 0.0;
     for (int round = 0; round < rounds; ++round) {
         const Sight sight = look_through(model_.ocv.curve, z, sd);
-        const Knots w = knots_at(model_.ocv.knots, z);
-        const double bias = w.low * x[bias_low] + w.mid * x[bias_mid] + w.high * x[bias_high];
-        const double slope = std::max(
-            0.0, sight.slope + w.slope_low * x[bias_low] + w.slope_mid * x[bias_mid] + w.slope_high * x[bias_high]);
+        const Between knot = between_knots(model_.ocv.knots, z);
+        const double bias_left = x[bias + knot.left];
+        const double bias_right = x[bias + knot.left + 1];
+        const double error = bias_left + knot.share * (bias_right - bias_left);
+        const double slope = std::max(0.0, sight.slope + (bias_right - bias_left) * knot.per_charge);
+        const double sideways = slope * model_.ocv.knee_sd.value();
         row = {};
         row[missing] = -scale * slope;
-        row[capacity] = (1.0 - z_predicted) * slope;
+        row[capacity] = model_.ocv.teaches_capacity ? (1.0 - z_predicted) * slope : 0.0;
         row[offset] = -warmth * resistance_scale_ * model_.resistance.ohmic_ohm_ah * x[ohmic];
         row[hysteresis] = e.branch;
         row[ohmic] = ohmic_v;
         row[fast] = fast_v;
         row[slow] = slow_v;
-        row[bias_low] = w.low;
-        row[bias_mid] = w.mid;
-        row[bias_high] = w.high;
+        row[bias + knot.left] = 1.0 - knot.share;
+        row[bias + knot.left + 1] = knot.share;
         row[wander] = 1.0;
-        const double predicted = sight.volt + slope * (z_predicted - z) + bias + x[hysteresis] * e.branch +
+        const double predicted = sight.volt + slope * (z_predicted - z) + error + x[hysteresis] * e.branch +
                                  x[ohmic] * ohmic_v + x[fast] * fast_v + x[slow] * slow_v + x[wander];
         innovation = volt - predicted;
-        noise = steady + sight.bent + (model_error + square(slope * model_.ocv.knee_sd.value())) * correlation;
+        const double by_capacity =
+            model_.ocv.teaches_capacity ? 0.0 : slope * slope * square(1.0 - z_predicted) * p.at(capacity, capacity);
+        noise = steady + by_capacity * correlation + sight.bent + square(sideways) + model_error * correlation;
+        if (round + 1 == rounds && !worth_it(row, std::sqrt(std::max(var_z, 0.0)), slope)) {
+            if (!lead_acid) return;
+            // The charge is known better than this look could tell: it is the curve and the resistances that are
+            // learned.
+            row[missing] = row[capacity] = row[offset] = 0.0;
+            noise += square(slope) * var_z * correlation;
+        }
         const double variance = dot(row, p.times(row)) + noise;
         if (round + 1 < rounds) {
             const double covariance =
@@ -126,7 +157,8 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
             z = std::clamp(z_predicted + covariance / variance * innovation, -0.02, 1.02);
             sd = std::sqrt(std::max(var_z - square(covariance) / variance, 1e-8));
         } else if (square(innovation) > 9.0 * variance) {
-            noise += square(innovation) / 9.0 - variance;  // a surprise is worth less than the model says
+            // A surprise: something is going on that the model does not know. It is laid to the wandering error.
+            belief_.covariance.at(wander, wander) += 0.25 * square(innovation);
         }
     }
     apply(row, innovation, noise, trace);

@@ -12,40 +12,55 @@ constexpr double surface_charge_v = 0.02;  // per cell, lead-acid after charging
 
 double square(double x) { return x * x; }
 
-Belief prior(const System& system, const CellModel& model) {
+/// How far meters read beside zero: 0.03 % of the rated current of the shunt (common practice, no source), where that
+/// is known.
+double offset_sd(const System& system) {
     const double label = system.battery.design_capacity.value();
+    const bool rated = !system.meters.empty() && system.meters.front().rated_current.known();
+    return rated ? std::max(0.0003 * system.meters.front().rated_current.value(), 0.0002 * label)
+                 : 0.0005 * label + (label > 20.0 ? 0.04 : 0.0);
+}
+
+Belief prior(const System& system, const CellModel& model) {
     Belief belief;
     auto set = [&](std::size_t k, double mean, double sd) {
         belief.mean[k] = mean;
         belief.covariance.at(k, k) = sd * sd;
     };
     set(missing, 0.45, 0.32);
-    set(offset, 0.0, 0.0005 * label);
+    set(offset, 0.0, offset_sd(system));
     set(capacity, model.capacity_bias, model.capacity_sd);
     set(loss, model.loss.loss, model.loss.loss_sd);
     set(hysteresis, model.hysteresis.amplitude.value(), model.hysteresis.amplitude_sd.value());
     set(ohmic, 1.0, model.resistance.spread);
     set(fast, 1.0, model.resistance.spread);
     set(slow, 1.0, model.resistance.spread);
-    for (std::size_t k : {bias_low, bias_mid, bias_high}) set(k, 0.0, 0.0);
-    for (std::size_t a : {bias_low, bias_mid, bias_high})
-        for (std::size_t b : {bias_low, bias_mid, bias_high})
-            belief.covariance.at(a, b) =
+    constexpr std::size_t knots = OcvKnowledge::knot_count;
+    for (std::size_t a = 0; a < knots; ++a)
+        for (std::size_t b = 0; b < knots; ++b)
+            belief.covariance.at(bias + a, bias + b) =
                 square(model.ocv.bias_sd.value()) + (a == b ? square(model.ocv.shape_sd.value()) : 0.0);
     set(wander, 0.0, model.ocv.wander_sd.value());
     return belief;
 }
 
 struct LossLook {
-    double shape;
-    double slope;  // per unit of state of charge
+    double part;     // of the charge put in that is lost
+    double slope;    // of that, per unit of state of charge
+    double by_loss;  // of that, per unit of the loss parameter
 };
 
-LossLook loss_shape(const LossKnowledge& loss, double z) {
-    const double onset = loss.onset.value();
+LossLook look_loss(const LossKnowledge& knowledge, double loss, double z) {
+    const double onset = knowledge.onset.value();
+    const double floor = knowledge.floor;
     const double rise = std::clamp((z - onset) / (1.0 - onset), 0.0, 1.0);
-    const bool inside = z > onset && z < 1.0 && loss.floor < 1.0;
-    return {loss.floor + (1.0 - loss.floor) * rise, inside ? (1.0 - loss.floor) / (1.0 - onset) : 0.0};
+    const double shape = floor + (1.0 - floor) * rise;
+    const double shape_slope = z > onset && z < 1.0 ? (1.0 - floor) / (1.0 - onset) : 0.0;
+    const double kept = 1.0 - loss * shape;
+    const double top = knowledge.top.value();
+    if (top <= 0.0 || z < 1.0 - top) return {1.0 - kept, loss * shape_slope, shape};
+    const double taken = std::max(1.0 - z, 0.0) / top;  // acceptance fades towards full
+    return {1.0 - kept * taken, loss * shape_slope * taken + kept / top, shape * taken};
 }
 
 /// First-order lag over a step of `spans` time constants at steady current: its end value and its mean over the step.
@@ -104,15 +119,15 @@ void Filter::predict(const Step& step, double around, Transition& t) {
     const double net = step.net_ah() - x[offset] * hours;
     const bool charging = net > 0.0;
     const double in = charging ? net + static_cast<double>(step.charge_out_ah) : static_cast<double>(step.charge_in_ah);
-    const LossLook look = loss_shape(model_.loss, z);
-    const double efficiency = 1.0 - std::clamp(x[loss], 0.0, 1.0) * look.shape;
-    const double lost = in * (1.0 - efficiency);
+    const LossLook look = look_loss(model_.loss, std::clamp(x[loss], 0.0, 1.0), std::min(z, 1.0));
+    const double z_own = std::min(1.0 - x[missing] * scale, 1.0);
+    const double lost_part = std::clamp(look.part + look.slope * (z_own - z), 0.0, 1.0);
+    const double lost = in * lost_part;
     const double leak = model_.loss.self_discharge_per_month / 730.5 * hours;
 
-    t.missing_missing = 1.0;
-    if (charging) t.missing_missing = std::max(0.0, 1.0 - in / label_ah_ * x[loss] * look.slope * scale);
-    t.missing_offset = (charging ? efficiency : 1.0) * hours / label_ah_;
-    t.missing_loss = in * look.shape / label_ah_;
+    t.missing_missing = charging ? std::max(0.0, 1.0 - in / label_ah_ * look.slope * scale) : 1.0;
+    t.missing_offset = (charging ? 1.0 - lost_part : 1.0) * hours / label_ah_;
+    t.missing_loss = in * look.by_loss / label_ah_;
     const bool leaves_charge = is_lead_acid(battery_.chemistry) && !charging && belief_.excitation.charging_h > 0.25;
     const double decay = leaves_charge ? 0.0 : std::exp(-hours / model_.ocv.wander_time.value());
     t.wander = decay;
@@ -135,7 +150,9 @@ void Filter::predict(const Step& step, double around, Transition& t) {
     }
 
     const double moved = static_cast<double>(step.charge_in_ah) + static_cast<double>(step.charge_out_ah);
-    const double counting = square(0.0002) * hours + square(0.3 * lost / label_ah_) +
+    // What is lost near full is known to a third or so, and errs the same way for hours.
+    const double together = std::max(1.0, 3.0 / std::max(hours, 1e-4));
+    const double counting = square(0.0002) * hours + square(0.35 * lost / label_ah_) * together +
                             square(0.004) * moved / label_ah_ * 0.02 +
                             static_cast<double>(step.unknown_var) / square(label_ah_);
     p.at(missing, missing) += counting;
@@ -177,6 +194,10 @@ void Filter::apply(const StateVector& row, double innovation, double noise, Trac
     for (std::size_t k = 0; k < count; ++k) belief_.mean[k] += gain[k] * innovation;
     p.add_outer(ph, -1.0 / variance);
     for (std::size_t k = 0; k < count; ++k) p.at(k, k) = std::max(p.at(k, k), 1e-14);
+    belief_.mean[capacity] = std::clamp(belief_.mean[capacity], -0.6, 0.25);
+    belief_.mean[offset] = std::clamp(belief_.mean[offset], -0.002 * label_ah_, 0.002 * label_ah_);
+    for (std::size_t k : {ohmic, fast, slow}) belief_.mean[k] = std::max(belief_.mean[k], 0.05);
+    for (std::size_t k : {hysteresis, loss}) belief_.mean[k] = std::max(belief_.mean[k], 0.0);
     if (trace != nullptr && trace->used_count < 3)
         trace->used[static_cast<std::size_t>(trace->used_count++)] = {row, gain, innovation, variance};
 }

@@ -64,6 +64,9 @@ private:
     void note_currents(const Step& step, double current_a);
     void apply(const StateVector& row, double innovation, double noise, Trace* trace);
     void use_voltage(const Step& step, double current_a, double around, Trace* trace);
+    [[nodiscard]] bool worth_it(const StateVector& row, double sd_z, double slope) const;
+    void use_near_full(Trace* trace);
+    void use_near_empty(Trace* trace);
     void use_full(const Step& step, Trace* trace);
     void use_bounds(Trace* trace);
 

@@ -45,7 +45,7 @@ struct Adjoint {
     }
 };
 
-Uncertain<Fraction> smoothed(const Belief& belief, const Adjoint& adjoint) {
+Uncertain<Fraction> smoothed(const Belief& belief, const Adjoint& adjoint, Fraction anchor_sd) {
     const StateCovariance& p = belief.covariance;
     const StateVector& to_missing = p.row[missing];
     const StateVector& to_capacity = p.row[capacity];
@@ -54,9 +54,12 @@ Uncertain<Fraction> smoothed(const Belief& belief, const Adjoint& adjoint) {
     mean[capacity] -= dot(to_capacity, adjoint.pull);
     const StateVector w_missing = adjoint.weight.times(to_missing);
     const StateVector w_capacity = adjoint.weight.times(to_capacity);
-    return Filter::state_of_charge(mean, p.at(missing, missing) - dot(to_missing, w_missing),
-                                   p.at(missing, capacity) - dot(to_capacity, w_missing),
-                                   p.at(capacity, capacity) - dot(to_capacity, w_capacity));
+    Uncertain<Fraction> result = Filter::state_of_charge(mean, p.at(missing, missing) - dot(to_missing, w_missing),
+                                                         p.at(missing, capacity) - dot(to_capacity, w_missing),
+                                                         p.at(capacity, capacity) - dot(to_capacity, w_capacity));
+    // What passes for full on this system may be short of it by the same amount every time; no anchor tells.
+    result.sd = Fraction(std::hypot(result.sd.value(), anchor_sd.value()));
+    return result;
 }
 
 struct Moment {
@@ -112,7 +115,7 @@ std::vector<Hindsight> Smoother::look_back(Filter filter, int passes) const {
                 result[k + s].at = at;
             }
             for (std::size_t s = block.count; s-- > 0;) {
-                result[k + s].state_of_charge = smoothed(moments[s].after, adjoint);
+                result[k + s].state_of_charge = smoothed(moments[s].after, adjoint, filter.model().tail.floor_sd);
                 for (int u = moments[s].trace.used_count; u-- > 0;)
                     adjoint.through(moments[s].trace.used[static_cast<std::size_t>(u)]);
                 adjoint.through(moments[s].trace.transition);

@@ -21,7 +21,7 @@ public:
     void keep(const Step& step, Instant end, const Belief& before);
 
     /// What is known now of every kept step, oldest first. `passes`: 1, or 2 to linearise anew about the first result.
-    [[nodiscard]] std::vector<Hindsight> look_back(Filter filter, int passes = 2) const;
+    [[nodiscard]] std::vector<Hindsight> look_back(Filter filter, int passes = 1) const;
 
     [[nodiscard]] std::size_t steps() const;
     [[nodiscard]] std::size_t bytes() const;

@@ -17,11 +17,9 @@ inline constexpr std::size_t hysteresis = 4;  // V per cell, amplitude
 inline constexpr std::size_t ohmic = 5;       // resistances, as multiples of the chemistry's
 inline constexpr std::size_t fast = 6;
 inline constexpr std::size_t slow = 7;
-inline constexpr std::size_t bias_low = 8;  // V per cell, error of the curve at its three knots
-inline constexpr std::size_t bias_mid = 9;
-inline constexpr std::size_t bias_high = 10;
-inline constexpr std::size_t wander = 11;  // V per cell, error that comes and goes
-inline constexpr std::size_t count = 12;
+inline constexpr std::size_t bias = 8;     // V per cell, error of the curve at its knots: this one and the following
+inline constexpr std::size_t wander = 13;  // V per cell, error that comes and goes
+inline constexpr std::size_t count = 14;
 }  // namespace part
 
 using StateVector = Vector<part::count>;

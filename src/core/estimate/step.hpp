@@ -16,8 +16,9 @@ struct Step {
     float voltage_v = 0.0F;         // mean over the step, NaN if never measured
     float current_spread_a = 0.0F;  // rms of the current inside the step about its mean
     float temperature_c = 0.0F;     // NaN if never measured
-    float tail_a = -1.0F;      // mean current while the full-charge evidence held at the step's end; negative: not held
-    float unknown_s = 0.0F;    // time without readings in this step
+    float tail_a = -1.0F;    // mean current while the charger held its voltage at the step's end; negative: it did not
+    bool full = false;       // the description's whole evidence for full was seen
+    float unknown_s = 0.0F;  // time without readings in this step
     float unknown_var = 0.0F;  // variance of the charge of that time, Ah^2
 
     [[nodiscard]] double hours() const { return static_cast<double>(length_ms) / 3.6e6; }

@@ -9,6 +9,7 @@ namespace {
 constexpr double step_s = 60.0;
 constexpr double shortest_gap_s = 20.0;
 constexpr double longest_gap_s = 10.0 * 365.25 * 86400.0;  // a jump beyond ten years is a wrong clock, not a gap
+constexpr double voltage_settles_s = 300.0;
 constexpr int stuck_after = 720;
 
 }  // namespace
@@ -88,7 +89,7 @@ void Stepper::count(const Reading& reading, double seconds) {
         (mean > 0.0 ? open_.charge_in_ah : open_.charge_out_ah) += static_cast<float>(std::abs(mean) * hours);
         open_.unknown_s += static_cast<float>(seconds);
         open_.unknown_var += static_cast<float>(spread * hours * hours * std::min(shape, 1.0));
-        full_held_s_ = 0.0;
+        full_held_s_ = voltage_held_s_ = 0.0;
     } else {
         const double charge = current * seconds / seconds_per_hour;
         (charge > 0.0 ? open_.charge_in_ah : open_.charge_out_ah) += static_cast<float>(std::abs(charge));
@@ -109,19 +110,19 @@ void Stepper::count(const Reading& reading, double seconds) {
         latest_.temperature = reading.temperature;
 }
 
-/// Voltage at or above, current small and not out of the battery, held. A little outwards is let pass: meters have an
-/// offset.
+/// The charger holds its voltage; the current then is what the battery still takes. Held long enough with a small
+/// current, that is full. A little outwards is let pass: meters have an offset.
 void Stepper::watch_full(double seconds) {
     const double current = latest_.current.value();
-    const bool holds =
-        latest_.voltage >= full_.voltage && current <= full_.current_below.value() && current >= -0.003 * capacity_ah_;
+    const bool holds = latest_.voltage >= full_.voltage && current >= -0.003 * capacity_ah_;
     if (!holds) {
-        full_held_s_ = 0.0;
+        voltage_held_s_ = full_held_s_ = 0.0;
         return;
     }
-    if (full_held_s_ == 0.0) tail_a_ = current;
-    full_held_s_ += seconds;
+    if (voltage_held_s_ == 0.0) tail_a_ = current;
+    voltage_held_s_ += seconds;
     tail_a_ += std::min(seconds / 120.0, 1.0) * (current - tail_a_);
+    full_held_s_ = current <= full_.current_below.value() ? full_held_s_ + seconds : 0.0;
 }
 
 void Stepper::watch_stuck(const Reading& reading) {
@@ -142,9 +143,8 @@ Step Stepper::close() {
             static_cast<float>(std::sqrt(std::max(square_seconds_ / known_time_ - mean * mean, 0.0)));
     }
     step.temperature_c = latest_.temperature.known() ? static_cast<float>(latest_.temperature.value()) : NAN;
-    step.tail_a = full_held_s_ >= full_.held_for.value() && full_held_s_ > 0.0
-                      ? static_cast<float>(std::max(tail_a_, 0.0))
-                      : -1.0F;
+    step.tail_a = voltage_held_s_ >= voltage_settles_s ? static_cast<float>(std::max(tail_a_, 0.0)) : -1.0F;
+    step.full = full_held_s_ >= full_.held_for.value() && full_held_s_ > 0.0;
     open_us_ -= static_cast<std::int64_t>(step.length_ms) * 1000;
     open_ = {};
     volt_seconds_ = volt_time_ = square_seconds_ = known_time_ = 0.0;

@@ -44,7 +44,7 @@ private:
     Step open_{};
     std::int64_t open_us_ = 0;
     double volt_seconds_ = 0.0, volt_time_ = 0.0, square_seconds_ = 0.0, known_time_ = 0.0;
-    double full_held_s_ = 0.0, tail_a_ = 0.0;
+    double voltage_held_s_ = 0.0, full_held_s_ = 0.0, tail_a_ = 0.0;
     double typical_a_ = 0.0, typical_square_ = 0.0;  // slow mean of the current and its square, for gaps
     int same_count_ = 0;
     int same_back_ = 0;

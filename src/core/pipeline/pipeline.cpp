@@ -88,6 +88,8 @@ Estimate Pipeline::now() const {
 
 const Oddities& Pipeline::oddities() const { return parts_->stepper.oddities(); }
 
+const Belief& Pipeline::belief() const { return parts_->filter.belief(); }
+
 std::vector<Hindsight> Pipeline::hindsight() const { return parts_->smoother.look_back(parts_->filter); }
 
 }  // namespace amphora

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/estimate/estimate.hpp"
+#include "core/estimate/state.hpp"
 #include "core/quantity/reading.hpp"
 #include "core/system/system.hpp"
 
@@ -30,6 +31,9 @@ public:
     [[nodiscard]] Estimate now() const;
 
     [[nodiscard]] const Oddities& oddities() const;
+
+    /// All that the filter believes, for whoever wants to look inside (tests, the page's "why").
+    [[nodiscard]] const Belief& belief() const;
 
     /// Every past step as it is known now, oldest first. Needs keep_for_hindsight. Takes time, allocates.
     [[nodiscard]] std::vector<Hindsight> hindsight() const;
