@@ -82,7 +82,7 @@ Filter::Filter(const System& system)
 Uncertain<Fraction> Filter::state_of_charge(const StateVector& mean, double var_missing, double cov,
                                             double var_capacity) {
     const double scale = std::exp(-mean[capacity]);
-    const double share = mean[missing] * scale;
+    const double share = std::clamp(mean[missing] * scale, 0.0, 1.0);
     const double variance = scale * scale * var_missing - 2.0 * scale * share * cov + share * share * var_capacity;
     return {Fraction(std::clamp(1.0 - share, 0.0, 1.0)), Fraction(std::sqrt(std::max(variance, 1e-8)))};
 }
@@ -134,6 +134,8 @@ void Filter::predict(const Step& step, double around, Transition& t) {
 
     x[missing] += -(net - lost) / label_ah_ + leak;
     x[wander] *= decay;
+    // A gap of years or a meter gone mad takes the count far past both ends; the bounds bring back only what is near.
+    x[missing] = std::clamp(x[missing], -0.3, std::exp(x[capacity]) + 0.3);
 
     // P <- F P F' + Q, for the two rows in which F is not the identity.
     StateVector row{};
@@ -156,7 +158,6 @@ void Filter::predict(const Step& step, double around, Transition& t) {
                             square(0.004) * moved / label_ah_ * 0.02 +
                             static_cast<double>(step.unknown_var) / square(label_ah_);
     p.at(missing, missing) += counting;
-    p.at(missing, missing) = std::min(p.at(missing, missing), square(0.35));
     p.at(offset, offset) += square(0.00001 * label_ah_) * hours / 24.0;
     p.at(capacity, capacity) += square(0.001) * hours / 720.0;
     p.at(loss, loss) += square(0.02) * hours / 720.0;
@@ -164,10 +165,32 @@ void Filter::predict(const Step& step, double around, Transition& t) {
     p.at(fast, fast) += square(0.05) * hours / 24.0;
     p.at(slow, slow) += square(0.1) * hours / 24.0;
     p.at(wander, wander) += square(model_.ocv.wander_sd.value()) * (1.0 - decay * decay);
+    // Not knowing has an end, however long the gap.
+    const double kept = bound_doubt(missing, 0.35);
+    t.missing_missing *= kept;
+    t.missing_offset *= kept;
+    t.missing_loss *= kept;
+    bound_doubt(offset, 0.0015 * label_ah_);
+    bound_doubt(capacity, 0.3);
+    bound_doubt(loss, 0.5);
+    for (std::size_t k : {ohmic, fast, slow}) bound_doubt(k, 2.0);
     if (leaves_charge) {  // a surface charge is left on the plates, of a size nobody knows
         x[wander] = surface_charge_v;
         p.at(wander, wander) += square(surface_charge_v);
     }
+}
+
+/// Holds the standard deviation of one quantity at `most` or below. Its correlations shrink along: a variance cut alone
+/// would leave a matrix that is no covariance. Returns the factor.
+double Filter::bound_doubt(std::size_t k, double most) {
+    StateCovariance& p = belief_.covariance;
+    if (p.at(k, k) <= most * most) return 1.0;
+    const double shrink = most / std::sqrt(p.at(k, k));
+    for (std::size_t j = 0; j < count; ++j) {
+        p.at(k, j) *= shrink;
+        p.at(j, k) *= shrink;
+    }
+    return shrink;
 }
 
 void Filter::note_currents(const Step& step, double current) {
@@ -189,11 +212,16 @@ void Filter::apply(const StateVector& row, double innovation, double noise, Trac
     StateCovariance& p = belief_.covariance;
     StateVector ph = p.times(row);
     const double variance = dot(row, ph) + noise;
+    if (!(variance > noise) || !std::isfinite(innovation)) return;  // nothing to learn, or no number
     StateVector gain{};
     for (std::size_t k = 0; k < count; ++k) gain[k] = ph[k] / variance;
     for (std::size_t k = 0; k < count; ++k) belief_.mean[k] += gain[k] * innovation;
     p.add_outer(ph, -1.0 / variance);
-    for (std::size_t k = 0; k < count; ++k) p.at(k, k) = std::max(p.at(k, k), 1e-14);
+    for (std::size_t k = 0; k < count; ++k) {
+        if (p.at(k, k) >= 1e-14) continue;  // rounding: nothing is correlated with what is known exactly
+        for (std::size_t j = 0; j < count; ++j) p.at(k, j) = p.at(j, k) = 0.0;
+        p.at(k, k) = 1e-14;
+    }
     belief_.mean[capacity] = std::clamp(belief_.mean[capacity], -0.6, 0.25);
     belief_.mean[offset] = std::clamp(belief_.mean[offset], -0.002 * label_ah_, 0.002 * label_ah_);
     for (std::size_t k : {ohmic, fast, slow}) belief_.mean[k] = std::max(belief_.mean[k], 0.05);

@@ -61,6 +61,7 @@ public:
 
 private:
     void predict(const Step& step, double around, Transition& transition);
+    double bound_doubt(std::size_t k, double most);
     void note_currents(const Step& step, double current_a);
     void apply(const StateVector& row, double innovation, double noise, Trace* trace);
     void use_voltage(const Step& step, double current_a, double around, Trace* trace);

@@ -145,7 +145,7 @@ Step Stepper::close() {
     step.temperature_c = latest_.temperature.known() ? static_cast<float>(latest_.temperature.value()) : NAN;
     step.tail_a = voltage_held_s_ >= voltage_settles_s ? static_cast<float>(std::max(tail_a_, 0.0)) : -1.0F;
     step.full = full_held_s_ >= full_.held_for.value() && full_held_s_ > 0.0;
-    open_us_ -= static_cast<std::int64_t>(step.length_ms) * 1000;
+    open_us_ %= 1000;  // what is shorter than a step's resolution; a gap too long for its field is cut, not carried on
     open_ = {};
     volt_seconds_ = volt_time_ = square_seconds_ = known_time_ = 0.0;
     return step;
