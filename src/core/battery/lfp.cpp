@@ -25,20 +25,20 @@ CellModel lfp_cell() {
              .knee_sd = Fraction(0.012)};
     // 100 Ah prismatic cell 0.3-0.6 mOhm, plus its share of links, protection board and lugs (common practice, no
     // source).
-    m.resistance = {.ohmic_ohm_ah = 0.08,
-                    .fast_ohm_ah = 0.05,
-                    .slow_ohm_ah = 0.06,
-                    .spread = 0.6,
+    m.resistance = {.ohmic_ohm_ah = 0.05,
+                    .fast_ohm_ah = 0.03,
+                    .slow_ohm_ah = 0.04,
+                    .spread = 0.8,
                     .fast_time = Second(60.0),
                     .slow_time = Second(2400.0),
                     .activation_k = 2400.0};  // 20 kJ/mol (from memory, 15-35)
     // Loop 20-40 mV wide in the middle of the range (from memory); G. Plett, Battery Management Systems vol. 1,
     // one-state form.
-    m.hysteresis = {.amplitude = Volt(0.014), .amplitude_sd = Volt(0.009), .sharpness = 30.0};
+    m.hysteresis = {.amplitude = Volt(0.017), .amplitude_sd = Volt(0.010), .sharpness = 30.0};
     // Coulombic efficiency 0.995-1.0 (Batteries 2019, 5, 57: practically all charge comes back); 2 %/month with
     // electronics.
     m.loss = {.loss = 0.003, .loss_sd = 0.003, .floor = 1.0, .onset = Fraction(0.0), .self_discharge_per_month = 0.015};
-    m.tail = {.time = Hour(0.15), .spread = 0.7, .floor_sd = Fraction(0.006)};
+    m.tail = {.time = Hour(0.15), .spread = 0.7, .floor_sd = Fraction(0.005)};
     // Beyond the knee the cells of a pack part company, and the charger holds the voltage.
     m.near_empty = Volt(2.95);
     m.near_empty_charge = Fraction(0.02);
@@ -47,8 +47,8 @@ CellModel lfp_cell() {
     m.near_full = Volt(3.41);
     m.near_full_missing = Fraction(0.012);
     m.near_full_sd = Fraction(0.012);
-    m.capacity_bias = -0.06;
-    m.capacity_sd = 0.058;
+    m.capacity_bias = -0.04;
+    m.capacity_sd = 0.065;
     return m;
 }
 

@@ -29,8 +29,8 @@ CellModel common(const OcvCurve& curve) {
     m.near_empty_charge = Fraction(0.01);
     m.near_empty_sd = Fraction(0.015);
     m.charger_voltage = Volt(4.5);
-    m.capacity_bias = -0.06;
-    m.capacity_sd = 0.058;
+    m.capacity_bias = -0.04;
+    m.capacity_sd = 0.07;
     return m;
 }
 

@@ -89,7 +89,11 @@ Uncertain<Fraction> Filter::state_of_charge(const StateVector& mean, double var_
 
 Uncertain<Fraction> Filter::state_of_charge() const {
     const StateCovariance& p = belief_.covariance;
-    return state_of_charge(belief_.mean, p.at(missing, missing), p.at(missing, capacity), p.at(capacity, capacity));
+    Uncertain<Fraction> result =
+        state_of_charge(belief_.mean, p.at(missing, missing), p.at(missing, capacity), p.at(capacity, capacity));
+    // What passes for full on this system may be short of it by the same amount every time; no reading tells.
+    result.sd = Fraction(std::hypot(result.sd.value(), model_.tail.floor_sd.value()));
+    return result;
 }
 
 void Filter::advance(const Step& step, double around, Trace* trace) {
