@@ -7,6 +7,7 @@
 #include <span>
 
 #include "io/record/block_table.hpp"
+#include "io/record/derive.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
 #include "io/record/time_order.hpp"
@@ -88,6 +89,7 @@ public:
         drop_repeats(readings);
         count_.known += before - readings.size();
 
+        const std::uint64_t added_before = count_.added;
         Transaction t(database_);
         const auto rows = blocks_between(database_, readings.front().at.us, readings.back().at.us);
         std::span<const Reading> left(readings);
@@ -102,6 +104,7 @@ public:
             merge_into(span, take_before(span.last_us + 1));
         }
         fill_gap(left);
+        if (count_.added != added_before) forget_derived(database_);
         t.commit();
     }
 

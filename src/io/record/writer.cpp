@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "io/record/block_table.hpp"
+#include "io/record/derive.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
 #include "io/record/tail_file.hpp"
@@ -65,6 +66,7 @@ public:
                 .bind(shift_us, boot_)
                 .run();
             rebuild_rollups(database_, options_.days, std::min(first, first + shift_us));
+            forget_derived(database_);
         }
         t.commit();
     }

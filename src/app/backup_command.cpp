@@ -1,0 +1,38 @@
+#include "app/backup_command.hpp"
+
+#include <fmt/core.h>
+
+#include <memory>
+
+#include "app/record_place.hpp"
+#include "io/record/upkeep.hpp"
+
+namespace amphora::app {
+namespace {
+
+struct Options {
+    RecordOptions record;
+    std::string copy;
+};
+
+Exit backup(const Options& options) {
+    const auto place = locate_record(options.record);
+    if (!place) return place.error();
+    if (const auto done = record::backup(place->file, options.copy); !done) return report(done.error());
+    fmt::print("{}: {:.1f} MB, complete in itself\n", options.copy,
+               static_cast<double>(std::filesystem::file_size(options.copy)) / 1e6);
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command backup_command(CLI::App& program) {
+    auto& command = add_command(program, "backup", "Copy the record, also while it is being recorded",
+                                {"amphora backup --system van.toml /media/stick/van-2024-10.amphora"});
+    auto options = std::make_shared<Options>();
+    add_record_options(command, options->record);
+    command.add_option("FILE", options->copy, "the copy, a file that does not exist yet")->required()->type_name("");
+    return {&command, [options] { return backup(*options); }};
+}
+
+}  // namespace amphora::app

@@ -1,0 +1,200 @@
+#include "app/history_command.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <vector>
+
+#include "app/derived_record.hpp"
+
+namespace amphora::app {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double full = 0.99;  // from here on the battery counts as full
+
+struct Options {
+    RecordOptions record;
+    std::string by = "day";
+    std::string from;
+    std::string to;
+    bool json = false;
+    bool csv = false;
+    bool plot = false;
+};
+
+struct Period {
+    ledger::Rollup sum;
+    std::int64_t end_us = 0;
+    double soc_low = std::numeric_limits<double>::quiet_NaN();
+    double soc_high = std::numeric_limits<double>::quiet_NaN();
+    double hours_full = 0.0;
+};
+
+std::int64_t start_of(const record::LocalDays& days, const std::string& by, std::int64_t us) {
+    return by == "week" ? days.week_start(us) : by == "month" ? days.month_start(us) : days.day_start(us);
+}
+
+std::vector<Period> periods_of(const std::vector<ledger::Rollup>& days, const record::LocalDays& zone,
+                               const std::string& by) {
+    std::vector<Period> periods;
+    for (const auto& day : days) {
+        const std::int64_t start = start_of(zone, by, day.start_us);
+        if (periods.empty() || periods.back().sum.start_us != start) periods.emplace_back().sum.start_us = start;
+        periods.back().sum.merge(day);
+        periods.back().end_us = zone.day_start(day.start_us, 1);
+    }
+    return periods;
+}
+
+void add_estimates(std::vector<Period>& periods, const std::vector<record::Estimated>& estimates) {
+    auto period = periods.begin();
+    for (std::size_t i = 0; i < estimates.size(); ++i) {
+        const std::int64_t us = estimates[i].at.us;
+        while (period != periods.end() && us >= period->end_us) ++period;
+        if (period == periods.end()) return;
+        if (us < period->sum.start_us) continue;
+        const double soc = estimates[i].state_of_charge.mean.value();
+        period->soc_low = std::fmin(period->soc_low, soc);
+        period->soc_high = std::fmax(period->soc_high, soc);
+        if (soc < full || i + 1 == estimates.size()) continue;
+        const Second until = estimates[i + 1].at - estimates[i].at;
+        if (until.value() < 3600.0) period->hours_full += to_hours(until).value();
+    }
+}
+
+std::string cell(double value, int decimals) {
+    return std::isfinite(value) ? fmt::format("{:.{}f}", value, decimals) : "-";
+}
+
+void print_table(const std::vector<Period>& periods, const record::LocalDays& zone, const std::string& by) {
+    fmt::print("{:<11}{:>9}{:>9}{:>9}{:>9}{:>12}{:>16}{:>9}{:>14}{:>8}\n", by, "in Ah", "out Ah", "in Wh", "out Wh",
+               "charge %", "voltage V", "full h", "temp. C", "seen");
+    for (const auto& p : periods) {
+        const auto& s = p.sum;
+        const double seen = static_cast<double>(s.covered_us) / static_cast<double>(p.end_us - s.start_us);
+        fmt::print("{:<11}{:>9}{:>9}{:>9}{:>9}{:>12}{:>16}{:>9}{:>14}{:>8}\n", zone.date(s.start_us),
+                   cell(s.in().value(), 1), cell(s.out().value(), 1), cell(s.taken_in().value(), 0),
+                   cell(s.given_out().value(), 0), cell(p.soc_low * 100.0, 0) + ".." + cell(p.soc_high * 100.0, 0),
+                   cell(s.voltage.lowest(), 2) + ".." + cell(s.voltage.highest(), 2), cell(p.hours_full, 1),
+                   cell(s.temperature.lowest(), 1) + ".." + cell(s.temperature.highest(), 1),
+                   cell(seen * 100.0, 0) + " %");
+    }
+}
+
+Json number(double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); }
+
+Json as_json(const Period& p, const record::LocalDays& zone) {
+    const auto& s = p.sum;
+    return {{"start", zone.date(s.start_us)},
+            {"start_utc", static_cast<double>(s.start_us) / 1e6},
+            {"readings", s.readings},
+            {"covered_h", static_cast<double>(s.covered_us) / 3.6e9},
+            {"charge_in_ah", s.in().value()},
+            {"charge_out_ah", s.out().value()},
+            {"energy_in_wh", s.taken_in().value()},
+            {"energy_out_wh", s.given_out().value()},
+            {"state_of_charge_min", number(p.soc_low)},
+            {"state_of_charge_max", number(p.soc_high)},
+            {"voltage_min_v", number(s.voltage.lowest())},
+            {"voltage_max_v", number(s.voltage.highest())},
+            {"current_min_a", number(s.current.lowest())},
+            {"current_max_a", number(s.current.highest())},
+            {"temperature_min_c", number(s.temperature.lowest())},
+            {"temperature_mean_c", number(s.temperature.mean())},
+            {"temperature_max_c", number(s.temperature.highest())},
+            {"hours_full", p.hours_full}};
+}
+
+void print_csv(const std::vector<Period>& periods, const record::LocalDays& zone) {
+    bool header = false;
+    for (const auto& p : periods) {
+        const Json row = as_json(p, zone);
+        std::string names;
+        std::string values;
+        for (const auto& [name, value] : row.items()) {
+            names += (names.empty() ? "" : ",") + name;
+            values += (values.empty() ? "" : ",") + (value.is_string() ? value.get<std::string>()
+                                                     : value.is_null() ? ""
+                                                                       : value.dump());
+        }
+        if (!header) fmt::print("{}\n", names);
+        header = true;
+        fmt::print("{}\n", values);
+    }
+}
+
+/// A bar for what came in and one for what went out.
+void print_plot(const std::vector<Period>& periods, const record::LocalDays& zone) {
+    constexpr double width = 50.0;
+    double most = 1e-9;
+    for (const auto& p : periods) most = std::max({most, p.sum.in().value(), p.sum.out().value()});
+    for (const auto& p : periods) {
+        const auto bar = [&](double ah, const char* mark) {
+            std::string text;
+            for (int i = 0; i < static_cast<int>(std::lround(ah / most * width)); ++i) text += mark;
+            return text;
+        };
+        fmt::print("{:<11}in  {:>7.1f} Ah {}\n{:<11}out {:>7.1f} Ah {}\n", zone.date(p.sum.start_us),
+                   p.sum.in().value(), bar(p.sum.in().value(), "+"), "", p.sum.out().value(),
+                   bar(p.sum.out().value(), "-"));
+    }
+}
+
+Exit history(const Options& options) {
+    const auto place = locate_record(options.record);
+    if (!place) return place.error();
+    // Without a description there is nothing to estimate with; the charge is counted all the same.
+    const bool estimated = !options.record.system.empty();
+    if (estimated)
+        if (const Exit exit = bring_up_to_date(*place); exit != Exit::ok) return exit;
+    const auto reader = record::Reader::open(place->file);
+    if (!reader) return report(reader.error());
+    const auto span = span_of(*reader, options.from, options.to);
+    if (!span) return span.error();
+    const record::Span whole_days{reader->days().day_start(span->from_us), span->to_us};
+    const auto days = reader->rollups(ledger::day_us, whole_days);
+    if (!days) return report(days.error());
+    auto periods = periods_of(*days, reader->days(), options.by);
+    if (estimated) {
+        const auto estimates = record::estimates(place->file, record::View::hindsight, whole_days);
+        if (!estimates) return report(estimates.error());
+        add_estimates(periods, *estimates);
+    }
+    if (options.json) {
+        Json list = Json::array();
+        for (const auto& p : periods) list.push_back(as_json(p, reader->days()));
+        fmt::print("{}\n", Json{{"by", options.by}, {"zone", reader->days().zone()}, {"periods", list}}.dump(2));
+    } else if (options.csv) {
+        print_csv(periods, reader->days());
+    } else if (options.plot) {
+        print_plot(periods, reader->days());
+    } else {
+        print_table(periods, reader->days(), options.by);
+    }
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command history_command(CLI::App& program) {
+    auto& command = add_command(program, "history", "What each day, week or month brought and took",
+                                {"amphora history --system van.toml                     # a table, day by day",
+                                 "amphora history --system van.toml --by month --plot",
+                                 "amphora history --system van.toml --from 2024-07-01 --to 2024-07-31 --json"});
+    auto options = std::make_shared<Options>();
+    add_record_options(command, options->record);
+    command.add_option("--by", options->by, "length of the periods")->check(CLI::IsMember({"day", "week", "month"}));
+    command.add_option("--from", options->from, "first day")->type_name("DAY");
+    command.add_option("--to", options->to, "last day")->type_name("DAY");
+    auto* json = command.add_flag("--json", options->json, "result as JSON");
+    auto* csv = command.add_flag("--csv", options->csv, "result as CSV");
+    command.add_flag("--plot", options->plot, "bars of charge in and out")->excludes(json)->excludes(csv);
+    return {&command, [options] { return history(*options); }};
+}
+
+}  // namespace amphora::app

@@ -1,0 +1,214 @@
+#include "app/import_command.hpp"
+
+#include <fmt/core.h>
+
+#include <fstream>
+#include <iostream>
+#include <memory>
+
+#include "app/record_place.hpp"
+#include "app/terminal.hpp"
+#include "io/intake/log_reader.hpp"
+#include "io/intake/proposal.hpp"
+#include "io/intake/unpack.hpp"
+#include "io/record/merger.hpp"
+
+namespace amphora::app {
+namespace {
+
+constexpr std::size_t batch = std::size_t{1} << 20U;
+constexpr std::size_t looked_at = std::size_t{256} * 1024;
+constexpr double most_bad = 0.01;
+
+struct Options {
+    RecordOptions record;
+    std::vector<std::string> logs;
+    std::string mapping;
+    std::string save_mapping;
+    bool yes = false;
+    bool bad_lines_too = false;
+};
+
+Exit data_error(const std::string& message) {
+    fmt::print(stderr, "{}\n", message);
+    return Exit::data;
+}
+
+std::expected<std::string, std::string> beginning_of(const std::string& log) {
+    auto input = intake::open_log(log);
+    if (!input) return std::unexpected(input.error().message);
+    std::string text(looked_at, '\0');
+    std::size_t size = 0;
+    while (size < text.size()) {
+        const auto got = (*input)->read(std::span(text).subspan(size));
+        if (!got) return std::unexpected(got.error().message);
+        if (*got == 0) break;
+        size += *got;
+    }
+    text.resize(size);
+    return text;
+}
+
+/// The first readings as the mapping gives them; and the sign, judged on all that was looked at.
+std::expected<intake::LogReport, std::string> preview(const std::string& beginning, const intake::Mapping& mapping,
+                                                      const RecordPlace& place) {
+    auto reader = intake::LogReader::open(source::memory_input(beginning), mapping);
+    if (!reader) return std::unexpected(reader.error());
+    const auto readings = reader->next(batch);
+    if (!readings) return std::unexpected(readings.error());
+    fmt::print(stderr, "  {:<32} {:>10} {:>10} {:>8}\n", "time (" + place.days.zone() + ")", "current", "voltage",
+               "temp.");
+    for (const Reading& r : std::span(*readings).first(std::min<std::size_t>(4, readings->size())))
+        fmt::print(stderr, "  {:<32} {:>8.3f} A {:>8.3f} V {:>6.1f} C\n", place.days.time(r.at.us), r.current.value(),
+                   r.voltage.value(), r.temperature.value());
+    return reader->report();
+}
+
+void print_sign(const intake::SignCheck& sign, bool into_is_positive_by_name) {
+    if (sign.verdict() != intake::SignVerdict::reversed) return;
+    fmt::print(stderr,
+               "Doubt about the sign: the voltage rises when the current falls (correlation {:.2f} over {} steps), "
+               "which is the wrong way round\n"
+               "for a current that is positive into the battery. {}\n",
+               sign.correlation(), sign.steps(),
+               into_is_positive_by_name
+                   ? "If the log counts discharge as positive, give a mapping with a negative scale."
+                   : "The scale of the current was turned negative.");
+}
+
+bool confirmed() {
+    fmt::print(stderr, "Read it like this? [y/N] ");
+    std::string answer;
+    return std::getline(std::cin, answer) && (answer == "y" || answer == "Y" || answer == "yes");
+}
+
+std::expected<intake::Mapping, Exit> mapping_for(const std::string& log, const Options& options,
+                                                 const RecordPlace& place) {
+    if (!options.mapping.empty()) {
+        auto mapping = intake::read_mapping(options.mapping);
+        if (!mapping) return std::unexpected(data_error(mapping.error()));
+        return *mapping;
+    }
+    const auto beginning = beginning_of(log);
+    if (!beginning) {
+        fmt::print(stderr, "{}\n", beginning.error());
+        return std::unexpected(Exit::no_input);
+    }
+    auto proposal = intake::propose(*beginning, place.system, place.days.zone());
+    if (!proposal) return std::unexpected(data_error(fmt::format("{}: {}", log, proposal.error())));
+    intake::Mapping& mapping = proposal->mapping;
+    // In a log of our own make the sign is known; elsewhere physics may turn it.
+    const bool ours = mapping.current && mapping.current->column == "current_a";
+    if (mapping.current && !ours) {
+        auto trial = intake::LogReader::open(source::memory_input(*beginning), mapping);
+        if (trial && trial->next(batch) && trial->report().sign.verdict() == intake::SignVerdict::reversed) {
+            mapping.current->scale = -mapping.current->scale;
+            print_sign(trial->report().sign, false);
+        }
+    }
+    const bool asks = !options.yes;
+    if (asks || !ours) fmt::print(stderr, "{} seems to be written like this:\n{}", log, intake::to_text(mapping));
+    for (const auto& doubt : proposal->doubts) fmt::print(stderr, "Look at this: {}\n", doubt);
+    if (asks || !ours)
+        if (const auto seen = preview(*beginning, mapping, place); !seen)
+            return std::unexpected(data_error(seen.error()));
+    if (asks && !confirmed()) {
+        fmt::print(stderr,
+                   "Nothing was imported. Save the lines above as a file, correct it, and give it with --mapping; or "
+                   "say --yes.\n");
+        return std::unexpected(Exit::usage);
+    }
+    return mapping;
+}
+
+void print_bad(const std::string& log, const intake::LogReport& report) {
+    if (report.bad == 0) return;
+    fmt::print(stderr, "{}: {} of {} lines cannot be read", log, report.bad, report.lines);
+    fmt::print(stderr, "{}\n", report.first_bad.empty() ? "" : "; the first of them:");
+    for (const auto& bad : report.first_bad) fmt::print(stderr, "  line {}: {}: {}\n", bad.number, bad.why, bad.text);
+}
+
+bool too_many_bad(const intake::LogReport& report) {
+    return static_cast<double>(report.bad) > most_bad * static_cast<double>(report.lines);
+}
+
+Exit import_log(const std::string& log, const Options& options, const RecordPlace& place, record::Merger& merger) {
+    const auto mapping = mapping_for(log, options, place);
+    if (!mapping) return mapping.error();
+    if (!options.save_mapping.empty()) std::ofstream(options.save_mapping) << intake::to_text(*mapping);
+    auto input = intake::open_log(log);
+    if (!input) {
+        fmt::print(stderr, "{}\n", input.error().message);
+        return Exit::no_input;
+    }
+    const auto size = (*input)->size();
+    auto reader = intake::LogReader::open(std::move(*input), *mapping);
+    if (!reader) return data_error(reader.error());
+    const auto progress =
+        size && *size > (std::size_t{1} << 24U) ? progress_bar("importing") : std::function<void(double)>{};
+    for (;;) {
+        auto readings = reader->next(batch);
+        if (!readings) return data_error(readings.error());
+        if (!options.bad_lines_too && reader->report().lines >= 1000 && too_many_bad(reader->report())) break;
+        if (readings->empty()) break;
+        if (!options.bad_lines_too && reader->report().lines < 1000 && too_many_bad(reader->report())) break;
+        if (const auto added = merger.add(std::move(*readings)); !added) return report(added.error());
+        if (progress) progress(std::min(1.0, static_cast<double>(reader->bytes_read()) / static_cast<double>(*size)));
+    }
+    const auto& seen = reader->report();
+    print_bad(log, seen);
+    if (!options.bad_lines_too && too_many_bad(seen))
+        return data_error(
+            "That is more than 1 in 100: the mapping may be wrong. Correct it, or say --bad-lines-too to take the good "
+            "ones.");
+    print_sign(seen.sign, true);
+    return Exit::ok;
+}
+
+Exit import_logs(const Options& options) {
+    const auto place = locate_record(options.record);
+    if (!place) return place.error();
+    auto merger = record::Merger::open(place->file, place->days);
+    if (!merger) return report(merger.error());
+    for (const auto& log : options.logs) {
+        const auto before = merger->count();
+        const Exit exit = import_log(log, options, *place, *merger);
+        const auto& count = merger->count();
+        fmt::print("{}: {} readings added, {} were there already\n", log, count.added - before.added,
+                   count.known - before.known);
+        if (count.clashes > before.clashes)
+            fmt::print("{}: {} have the time of another reading but other values; both are kept\n", log,
+                       count.clashes - before.clashes);
+        if (exit != Exit::ok) {
+            (void)merger->finish();
+            return exit;
+        }
+    }
+    if (const auto finished = merger->finish(); !finished) return report(finished.error());
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command import_command(CLI::App& program) {
+    auto& command = add_command(
+        program, "import", "Take logs into the record",
+        {"amphora import --system van.toml log.csv          # looks at the file, shows how it would read it, asks",
+         "amphora import --system van.toml *.csv.gz --yes    # without asking",
+         "amphora import --system van.toml old.txt --mapping old-meter.toml"});
+    auto options = std::make_shared<Options>();
+    add_record_options(command, options->record);
+    command
+        .add_option("LOG", options->logs,
+                    "delimited text or JSON lines, plain, gzip or zstd; - is the standard input with --mapping")
+        ->required()
+        ->type_name("");
+    command.add_option("--mapping", options->mapping, "how to read the logs, in a file")->type_name("FILE");
+    command.add_option("--save-mapping", options->save_mapping, "write the mapping that was used into this file")
+        ->type_name("FILE");
+    command.add_flag("--yes", options->yes, "take the proposed mapping without asking");
+    command.add_flag("--bad-lines-too", options->bad_lines_too, "go on when more than 1 line in 100 cannot be read");
+    return {&command, [options] { return import_logs(*options); }};
+}
+
+}  // namespace amphora::app

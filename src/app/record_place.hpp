@@ -1,0 +1,45 @@
+// Which record a command works on: S.amphora beside the description S.toml, unless the description or --record names
+// another.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <expected>
+#include <filesystem>
+#include <string>
+
+#include "app/exit.hpp"
+#include "core/system/system.hpp"
+#include "io/record/local_days.hpp"
+#include "io/record/reader.hpp"
+#include "io/record/record_error.hpp"
+
+namespace amphora::app {
+
+struct RecordOptions {
+    std::string system;
+    std::string record;
+};
+
+/// Adds --system and --record.
+void add_record_options(CLI::App& command, RecordOptions& options);
+
+struct RecordPlace {
+    std::filesystem::path file;
+    System system;  // defaults when only --record was given
+    record::LocalDays days = record::LocalDays::utc();
+};
+
+/// Finds the record; what is wrong is said on stderr.
+[[nodiscard]] std::expected<RecordPlace, Exit> locate_record(const RecordOptions& options);
+
+/// Says the error on stderr and gives the exit code that fits.
+[[nodiscard]] Exit report(const record::RecordError& error);
+
+/// --from and --to as a span of the record: days or moments; an empty text is the record's own end.
+[[nodiscard]] std::expected<record::Span, Exit> span_of(const record::Reader& reader, const std::string& from,
+                                                        const std::string& to);
+
+/// A bar on stderr while a person watches; silent otherwise.
+[[nodiscard]] std::function<void(double)> progress_bar(const std::string& what);
+
+}  // namespace amphora::app

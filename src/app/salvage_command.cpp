@@ -1,0 +1,43 @@
+#include "app/salvage_command.hpp"
+
+#include <fmt/core.h>
+
+#include <memory>
+
+#include "app/record_place.hpp"
+#include "io/record/upkeep.hpp"
+
+namespace amphora::app {
+namespace {
+
+struct Options {
+    RecordOptions record;
+    std::string to;
+};
+
+Exit salvage(const Options& options) {
+    const auto place = locate_record(options.record);
+    if (!place) return place.error();
+    const auto rescue = record::salvage(place->file, options.to, progress_bar("salvaging"));
+    if (!rescue) return report(rescue.error());
+    fmt::print("{}: {} readings saved\n", options.to, rescue->readings);
+    for (const auto& lost : rescue->lost) fmt::print("lost: {}\n", lost.what);
+    if (rescue->lost.empty()) fmt::print("nothing that the record lists is lost\n");
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command salvage_command(CLI::App& program) {
+    auto& command =
+        add_command(program, "salvage", "Save what a damaged record still holds into a new one",
+                    {"amphora salvage --system van.toml saved.amphora   # the damaged file is not touched"});
+    auto options = std::make_shared<Options>();
+    add_record_options(command, options->record);
+    command.add_option("FILE", options->to, "the new record, a file that does not exist yet")
+        ->required()
+        ->type_name("");
+    return {&command, [options] { return salvage(*options); }};
+}
+
+}  // namespace amphora::app
