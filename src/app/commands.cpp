@@ -3,13 +3,14 @@
 
 #include "app/check_command.hpp"
 #include "app/command.hpp"
+#include "app/demo_command.hpp"
 #include "app/replay_command.hpp"
 
 namespace amphora::app {
 
 std::vector<Command> add_commands(CLI::App& program) {
     std::vector<Command> commands;
-    for (const auto add : {check_command, replay_command}) commands.push_back(add(program));
+    for (const auto add : {demo_command, check_command, replay_command}) commands.push_back(add(program));
     return commands;
 }
 
