@@ -11,7 +11,7 @@ build: packages
 	cmake --build build
 
 demo: build
-	build/amphora demo
+	@if [ -t 1 ]; then build/amphora demo; else build/amphora demo --once; fi
 
 test: build
 	scripts/run-tests

@@ -9,6 +9,7 @@
 #include "app/history_command.hpp"
 #include "app/import_command.hpp"
 #include "app/rederive_command.hpp"
+#include "app/demo_command.hpp"
 #include "app/replay_command.hpp"
 #include "app/salvage_command.hpp"
 #include "app/verify_command.hpp"
@@ -17,7 +18,7 @@ namespace amphora::app {
 
 std::vector<Command> add_commands(CLI::App& program) {
     std::vector<Command> commands;
-    for (const auto add : {check_command, replay_command, import_command, export_command, history_command,
+    for (const auto add : {demo_command, check_command, replay_command, import_command, export_command, history_command,
                            backup_command, verify_command, salvage_command, compact_command, rederive_command})
         commands.push_back(add(program));
     return commands;

@@ -1,6 +1,6 @@
 // Whose figures these are, from when, and whether they still come.
 import type { Now } from "./api/shape";
-import { dayAndTime, seenFrom, span } from "./words/clock";
+import { dayAndTime, span } from "./words/clock";
 
 interface Props {
     now: Now | null;
@@ -23,7 +23,7 @@ export function Head({ now, oldFor, held, onHold }: Props) {
             <p class="when">{now ? dayAndTime(now.at) : ""}</p>
             {oldFor > 0 && now ?
                 <p class="state is-old">
-                    <strong>Old:</strong> nothing new for {span(oldFor)}. These are the figures of {seenFrom(now.at, now.at)}.
+                    <strong>Old:</strong> nothing new for {span(oldFor)}.
                 </p>
             :   <p class="state">{now ? state(now, held) : "Asking for the figures …"}</p>}
             <button type="button" class="hold" aria-pressed={held} disabled={now === null} onClick={onHold}>

@@ -54,29 +54,36 @@ function Chart({ series, reserve }: { series: Series; reserve: number }) {
     const place = useRef<HTMLDivElement>(null);
     const plot = useRef<Plot | null>(null);
     const newest = useRef(series);
-    const [index, setIndex] = useState<number | null>(null);
+    const [chosen, setChosen] = useState<number | null>(null); // a moment: it stays when the pieces move on
     newest.current = series;
+
+    const last = series.at.length - 1;
+    const found = chosen === null ? -1 : series.at.indexOf(chosen);
+    const index = found < 0 ? null : found;
+    const choose = (i: number | null) => setChosen(i === null ? null : (newest.current.at[i] ?? null));
 
     useEffect(() => {
         let gone = false;
         void import("./plot").then(({ Plot }) => {
             if (gone || !place.current) return;
-            plot.current = new Plot(place.current, newest.current, reserve, setIndex);
+            plot.current = new Plot(place.current, newest.current, reserve, choose);
         });
         return () => {
             gone = true;
             plot.current?.destroy();
         };
     }, [reserve]);
-    useEffect(() => plot.current?.show(series), [series]);
+    useEffect(() => {
+        plot.current?.show(series);
+        if (index !== null) plot.current?.point(index);
+    }, [series]);
 
-    const last = series.at.length - 1;
     const move = (event: KeyboardEvent) => {
         const step = { ArrowLeft: -1, ArrowRight: 1, PageUp: -12, PageDown: 12, Home: -last, End: last }[event.key];
         if (step === undefined) return;
         event.preventDefault();
         const next = Math.min(last, Math.max(0, (index ?? last) + step));
-        setIndex(next);
+        choose(next);
         plot.current?.point(next);
     };
     return (

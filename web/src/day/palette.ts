@@ -1,4 +1,4 @@
-// The page's colours, for the canvas, which does not read style sheets.
+// The page's colours and type, for the canvas, which does not read style sheets.
 
 export interface Palette {
     level: string;
@@ -7,6 +7,8 @@ export interface Palette {
     into: string;
     out: string;
     font: string;
+    /** The reader's letter size in pixels. */
+    rem: number;
 }
 
 export function palette(element: HTMLElement): Palette {
@@ -19,5 +21,6 @@ export function palette(element: HTMLElement): Palette {
         into: colour("--in"),
         out: colour("--out"),
         font: style.fontFamily,
+        rem: parseFloat(getComputedStyle(document.documentElement).fontSize),
     };
 }

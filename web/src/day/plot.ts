@@ -8,12 +8,19 @@ import { palette, type Palette } from "./palette";
 
 const axis_top_px = 8;
 const axis_bottom_px = 6;
-const flow_px = 96;
-const axis_px = 42;
+const flow_px = 104;
 
-/** The numbers of an axis; the topmost has the unit. */
+/** The numbers of an axis without sign (above the line is in, below it is out); the topmost has the unit. */
 const withUnit = (unit: string) => (_: uPlot, values: number[]) =>
-    values.map((value) => (value === Math.max(...values) ? `${value} ${unit}` : `${value}`));
+    values.map((value) => `${Math.abs(value)}${value === Math.max(...values) ? ` ${unit}` : ""}`);
+
+/** Nothing, and the largest round current that fits, on whichever side it fits. */
+function flowMarks(_: uPlot, _axis: number, low: number, high: number): number[] {
+    const reach = Math.max(-low, high);
+    const decade = 10 ** Math.floor(Math.log10(reach));
+    const step = ([5, 2, 1].find((digit) => digit * decade <= reach) ?? 1) * decade;
+    return [-step, 0, step].filter((mark) => mark >= low && mark <= high);
+}
 
 function hourMarks(_: uPlot, splits: number[]): string[] {
     return splits.map((at) =>
@@ -88,7 +95,7 @@ export class Plot {
     private options(colours: Palette, chart: number): uPlot.Options {
         const isLevel = chart === 0;
         const pitch = this.place.clientWidth < 500 ? 4 : 5; // of a stroke, as on the level beside it
-        const font = "12px " + colours.font;
+        const font = `${0.75 * colours.rem}px ${colours.font}`;
         const axis = {
             stroke: colours.quiet,
             font,
@@ -109,14 +116,14 @@ export class Plot {
             scales: { x: { time: true, range: () => [this.series.from, this.series.to] }, y: { range: isLevel ? [0, 100] : flowRange } },
             series: [{}, { paths: () => null, points: { show: false } }],
             axes: [
-                { ...axis, size: isLevel ? 0 : 22, gap: 2, space: 56, values: isLevel ? [] : hourMarks },
+                { ...axis, size: isLevel ? 0 : 1.75 * colours.rem, gap: 8, space: 3.5 * colours.rem, values: isLevel ? [] : hourMarks },
                 {
                     ...axis,
-                    size: axis_px,
+                    size: 2.625 * colours.rem,
                     gap: 4,
                     ...(isLevel ?
                         { splits: () => [0, 50, 100], values: withUnit("%") }
-                    :   { space: 28, values: withUnit("A") }),
+                    :   { splits: flowMarks, values: withUnit("A") }),
                 },
             ],
             hooks: {

@@ -18,9 +18,10 @@ function Said({ saying }: { saying: Saying }) {
 function Flow({ now }: { now: Now }) {
     const current = now.current_a;
     const where = direction(current ?? 0);
+    const power = now.power_w === null || where === "still" ? null : watts(now.power_w);
+    const voltage = now.voltage_v === null ? null : volts(now.voltage_v);
     const conditions = [
-        now.power_w === null || where === "still" ? null : watts(now.power_w),
-        now.voltage_v === null ? null : volts(now.voltage_v),
+        power && voltage ? `${power} at ${voltage}` : (power ?? voltage),
         now.temperature_c === null ? null : degrees(now.temperature_c),
     ].filter((text) => text !== null);
     return (
@@ -31,7 +32,7 @@ function Flow({ now }: { now: Now }) {
                 : where === "still" ? "nothing in or out"
                 : `${amperes(current)} ${where}`}
             </strong>{" "}
-            <span class="range">{conditions.join(" · ")}</span>
+            <span class="range">{conditions.join(", ")}</span>
         </p>
     );
 }

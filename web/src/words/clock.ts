@@ -7,7 +7,7 @@ function date(at: number): Date {
     return new Date(at * 1000);
 }
 
-function sameDay(a: number, b: number): boolean {
+export function sameDay(a: number, b: number): boolean {
     return date(a).toDateString() === date(b).toDateString();
 }
 

@@ -1,6 +1,6 @@
 // How long it lasts, and when it is full, as sentences with a main figure.
 import type { Now, TimeRange } from "../api/shape";
-import { rounded, seenFrom } from "./clock";
+import { rounded, sameDay, seenFrom } from "./clock";
 
 export interface Saying {
     /** What the figure is: "Lasts until". */
@@ -15,8 +15,14 @@ const longest = 10 * 24 * 3600; // the server looks no further ahead
 
 function moments(now: number, range: TimeRange) {
     const width = (range.high ?? longest) - (range.low ?? 0);
-    const say = (after: number | null) => (after === null ? null : seenFrom(now, rounded(now + after, width)));
-    return { low: say(range.low), likely: say(range.likely), high: say(range.high) };
+    const at = (after: number | null) => (after === null ? null : rounded(now + after, width));
+    const likely = at(range.likely);
+    const say = (moment: number | null) => {
+        if (moment === null) return null;
+        const isToday = sameDay(now, moment) && (likely === null || !sameDay(now, likely));
+        return `${isToday ? "today " : ""}${seenFrom(now, moment)}`;
+    };
+    return { low: say(at(range.low)), likely: say(likely), high: say(at(range.high)) };
 }
 
 /** How long the charge above the reserve lasts, as the days usually go. */

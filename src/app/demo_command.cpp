@@ -1,0 +1,96 @@
+#include "app/demo_command.hpp"
+
+#include <fmt/format.h>
+
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <memory>
+#include <string>
+
+#include "app/demo_page.hpp"
+#include "app/demo_summary.hpp"
+#include "app/demo_van.hpp"
+#include "app/progress_bar.hpp"
+#include "io/source/moment.hpp"
+
+namespace amphora::app {
+namespace {
+
+constexpr std::uint64_t blue_heron_seed = 1;
+constexpr Second year(365.25 * 86400);
+
+struct Options {
+    std::uint16_t port = 8765;
+    bool port_chosen = false;
+    double speed = 60;
+    double years = 2;
+    std::string until;  // empty: now
+    bool once = false;
+};
+
+Instant now() {
+    const auto since = std::chrono::system_clock::now().time_since_epoch();
+    return Instant{std::chrono::duration_cast<std::chrono::microseconds>(since).count()};
+}
+
+Instant moment_of(const std::string& text) { return source::read_moment(text.data(), text.data() + text.size()).at; }
+
+// For CLI11: empty when the text is a moment, else what is wrong.
+std::string moment_fault(const std::string& text) {
+    const auto read = source::read_moment(text.data(), text.data() + text.size());
+    const bool whole = read.fault == source::MomentFault::none && read.end == text.data() + text.size();
+    return whole ? "" : fmt::format("\"{}\" is no moment; write it like 2026-03-07T16:30:00Z", text);
+}
+
+Exit demonstrate(const Options& options) {
+    const Instant begin = options.until.empty() ? now() : moment_of(options.until);
+    const Instant birth = begin + -(options.years * year);
+    DemoVan van(blue_heron_seed, birth, options.speed);
+    {
+        ProgressBar bar(stderr);
+        van.make_history(begin, [&](Instant at) {
+            bar.show(fmt::format("Making the van's history: {:.0f} %", 100 * ((at - birth) / (begin - birth))));
+        });
+        van.look_back();
+    }
+    if (options.once) {
+        fmt::print("{}", demo_summary(van));
+        return Exit::ok;
+    }
+    return serve_demo_page(
+        van,
+        {.port = options.port, .ports_to_try = options.port_chosen ? 1 : 20, .begin = begin, .speed = options.speed});
+}
+
+}  // namespace
+
+Command demo_command(CLI::App& program) {
+    auto& command =
+        add_command(program, "demo", "Live with an invented van: two years behind it, and its page for a browser",
+                    {"amphora demo                # its page, at http://127.0.0.1:8765/",
+                     "amphora demo --speed 1      # in its own time; 60 is a minute a second",
+                     "amphora demo --once         # how it stands, in words, and no page"});
+    auto options = std::make_shared<Options>();
+    auto* port =
+        command.add_option("--port", options->port, "port of the page; if not given, 8765 or the next free one")
+            ->type_name("N");
+    command.add_option("--speed", options->speed, "seconds that the van lives in one of ours")
+        ->check(CLI::Range(0.1, 100000.0).description(""))
+        ->capture_default_str()
+        ->type_name("X");
+    command.add_option("--years", options->years, "length of the history")
+        ->check(CLI::Range(0.01, 20.0).description(""))
+        ->capture_default_str()
+        ->type_name("Y");
+    command.add_option("--until", options->until, "end of the history, like 2026-03-07T16:30:00Z; if not given, now")
+        ->check(CLI::Validator(moment_fault, ""))
+        ->type_name("TIME");
+    command.add_flag("--once", options->once, "say how the van stands, and end");
+    return {&command, [options, port] {
+                options->port_chosen = port->count() > 0;
+                return demonstrate(*options);
+            }};
+}
+
+}  // namespace amphora::app
