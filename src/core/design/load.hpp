@@ -25,6 +25,9 @@ struct Load {
 /// Battery current of an inverter that gives this power, with the bank as low as it is used.
 [[nodiscard]] Ampere inverter_current(const Plan& plan, const Inverter& inverter, Watt output);
 
+/// Output over input at an output: from the curve where there is one, else the one figure.
+[[nodiscard]] Fraction efficiency_at(const Inverter& inverter, Watt output);
+
 /// Greatest power that appliances behind inverters ask for at once (worst clock hour), and with the worst surge.
 struct AcDemand {
     Watt continuous;

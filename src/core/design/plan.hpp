@@ -76,7 +76,9 @@ struct Inverter {
     Watt idle{};
     Hour idle_hours{24.0};  // a day that it is switched on
     Fraction efficiency{0.90};
-    Volt cut_off = Volt::missing();  // stops below
+    std::vector<Fraction> curve_load;        // shares of `power` at which the efficiency is known, increasing
+    std::vector<Fraction> curve_efficiency;  // one for each
+    Volt cut_off = Volt::missing();          // stops below
     Volt highest_input = Volt::missing();
     Money price = Money::missing();
 };

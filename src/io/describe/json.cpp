@@ -12,6 +12,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 Json value_json(const Value& value) {
+    if (const auto* flag = std::get_if<bool>(&value)) return *flag;
     if (const auto* whole = std::get_if<std::int64_t>(&value)) return *whole;
     if (const auto* number = std::get_if<double>(&value)) return *number;
     if (const auto* numbers = std::get_if<std::vector<double>>(&value)) return *numbers;
