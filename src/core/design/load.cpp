@@ -121,6 +121,11 @@ Load load_of_bank(const Plan& plan, Reckoning how) {
     return as_load(all);
 }
 
+Load load_through(const Plan& plan, const Shunt& shunt, Reckoning how) {
+    const auto it = std::ranges::find(plan.circuits, shunt.circuit, &Circuit::name);
+    return shunt.circuit.empty() || it == plan.circuits.end() ? load_of_bank(plan, how) : load_of(plan, *it, how);
+}
+
 Ampere inverter_current(const Plan& plan, const Inverter& inverter, Watt output) {
     return (output / efficiency_at(inverter, output).value()) / working_low(plan);
 }

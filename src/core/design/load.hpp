@@ -22,6 +22,9 @@ struct Load {
 /// Current of the whole system at the battery, as the shunt sees it.
 [[nodiscard]] Load load_of_bank(const Plan& plan, Reckoning how);
 
+/// Current through a shunt: of the whole system, or of the circuit that it sits in.
+[[nodiscard]] Load load_through(const Plan& plan, const Shunt& shunt, Reckoning how);
+
 /// Battery current of an inverter that gives this power, with the bank as low as it is used.
 [[nodiscard]] Ampere inverter_current(const Plan& plan, const Inverter& inverter, Watt output);
 

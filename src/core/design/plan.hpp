@@ -127,6 +127,7 @@ struct Charger {
 
 struct Shunt {
     std::string name = "shunt";
+    std::string circuit;  // the one whose current it measures; empty: all of the battery's
     Ampere rating = Ampere::missing();
     Volt rated_drop = Volt::missing();
     Fraction continuous_share{2.0 / 3.0};  // of its rating that it may carry for good

@@ -164,6 +164,7 @@ Charger charger(const d::Charger& c) {
 Shunt shunt(const Meter& m, const d::MeterDetail& more) {
     Shunt out;
     out.name = m.name;
+    out.circuit = more.circuit;
     out.rating = m.rated_current;
     out.rated_drop = m.rated_drop;
     out.continuous_share = more.continuous_share;
@@ -210,7 +211,7 @@ sun::Climate near(const Place& place) {
 }
 
 sun::Climate climate(const System& s) {
-    const d::Climate& said = s.equipment.climate;
+    const d::Climate said = s.equipment.climate.value_or(d::Climate{});
     sun::Climate c;
     const auto known = sun::known_place(said.known_place);
     if (known) {
@@ -248,6 +249,7 @@ sun::Climate climate(const System& s) {
 
 Plan plan_of(const System& s) {
     const Equipment& e = s.equipment;
+    const d::Wishes wishes = e.wishes.value_or(d::Wishes{});
     Plan p;
     p.name = s.name;
     p.nominal = s.nominal_voltage;
@@ -260,10 +262,10 @@ Plan plan_of(const System& s) {
         p.shunts.push_back(shunt(s.meters[i], i < e.meters.size() ? e.meters[i] : d::MeterDetail{}));
     }
     p.climate = climate(s);
-    if (e.wishes.days_without_sun.known()) p.wishes.days_without_sun = e.wishes.days_without_sun.value();
-    p.wishes.months = months_of(e.wishes.months);
-    p.wishes.budget = e.wishes.budget;
-    if (!e.wishes.currency.empty()) p.currency = e.wishes.currency;
+    if (wishes.days_without_sun.known()) p.wishes.days_without_sun = wishes.days_without_sun.value();
+    p.wishes.months = months_of(wishes.months);
+    p.wishes.budget = wishes.budget;
+    if (!wishes.currency.empty()) p.currency = wishes.currency;
     return p;
 }
 

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
-#include <thread>
 
 #include "core/health/wear.hpp"
 
@@ -28,22 +27,12 @@ BlockResult run_block(const YearTables& tables, const SimulationOptions& o, int 
     return r;
 }
 
-std::vector<BlockResult> run_all(const YearTables& tables, const SimulationOptions& o, std::atomic<int>* done) {
+int blocks_of(const SimulationOptions& o) { return (o.draws + lanes - 1) / lanes; }
+
+std::vector<BlockResult> run_all(const YearTables& tables, const SimulationOptions& o, const Runner& runner) {
     const int blocks = blocks_of(o);
     std::vector<BlockResult> results(static_cast<std::size_t>(blocks));
-    std::atomic<int> next{0};
-    const auto work = [&] {
-        for (int b = next++; b < blocks; b = next++) {
-            results[static_cast<std::size_t>(b)] = run_block(tables, o, b);
-            if (done != nullptr) ++*done;
-        }
-    };
-    const unsigned wanted = o.threads != 0 ? o.threads : std::max(1U, std::thread::hardware_concurrency());
-    {
-        std::vector<std::jthread> crew;
-        for (unsigned i = 1; i < std::min(wanted, static_cast<unsigned>(blocks)); ++i) crew.emplace_back(work);
-        work();
-    }
+    runner(blocks, [&](int b) { results[static_cast<std::size_t>(b)] = run_block(tables, o, b); });
     return results;
 }
 
@@ -191,9 +180,13 @@ Wear wear_of(const Plan& plan, const YearTables& tables, const std::vector<Block
 
 }  // namespace
 
-Outcome simulate(const Plan& plan, const SimulationOptions& options, std::atomic<int>* done) {
+void in_turn(int count, const std::function<void(int)>& block) {
+    for (int i = 0; i < count; ++i) block(i);
+}
+
+Outcome simulate(const Plan& plan, const SimulationOptions& options, const Runner& runner) {
     const YearTables tables = year_tables(plan);
-    const std::vector<BlockResult> all = run_all(tables, options, done);
+    const std::vector<BlockResult> all = run_all(tables, options, runner);
     Outcome out;
     for (std::size_t m = 0; m < 12; ++m) out.months.at(m) = month_of(all, m);
     out.years_simulated = blocks_of(options) * lanes * options.years;

@@ -3,8 +3,8 @@
 #pragma once
 
 #include <array>
-#include <atomic>
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "core/design/year_lanes.hpp"
@@ -15,7 +15,6 @@ struct SimulationOptions {
     int draws = 1000;  // rounded up to whole blocks of 64
     int years = 1;     // one after the other in each draw
     std::uint64_t seed = 1;
-    unsigned threads = 0;  // 0: all there are
     Chances chances{};
 };
 
@@ -50,10 +49,14 @@ struct Outcome {
     Wear wear;
 };
 
-/// Runs the simulation. `done` counts finished blocks of `blocks_of(options)`, for a progress bar.
-[[nodiscard]] Outcome simulate(const Plan& plan, const SimulationOptions& options, std::atomic<int>* done = nullptr);
+/// Does `block(i)` once for each i from 0 to count - 1, in any order, side by side or not: the caller's threads.
+using Runner = std::function<void(int count, const std::function<void(int)>& block)>;
 
-[[nodiscard]] constexpr int blocks_of(const SimulationOptions& options) { return (options.draws + lanes - 1) / lanes; }
+/// One after the other.
+void in_turn(int count, const std::function<void(int)>& block);
+
+/// Runs the simulation in blocks of 64 draws; `runner` shares them out.
+[[nodiscard]] Outcome simulate(const Plan& plan, const SimulationOptions& options, const Runner& runner = in_turn);
 
 /// The plan with its panels (all solar chargers) multiplied, or its bank.
 [[nodiscard]] Plan with_panels(Plan plan, double factor);

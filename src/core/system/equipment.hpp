@@ -139,6 +139,7 @@ struct Bank {
 
 /// More about a shunt and its meter, same index as System::meters.
 struct MeterDetail {
+    std::string circuit;  // the one whose current it measures; empty: all of the battery's
     Fraction continuous_share{2.0 / 3.0};
     Ampere highest = Ampere::missing();
     Volt offset = Volt::missing();
@@ -179,8 +180,8 @@ struct Equipment {
     std::vector<described::Inverter> inverters;
     std::vector<described::Charger> chargers;
     std::vector<described::Stay> route;
-    described::Climate climate;
-    described::Wishes wishes;
+    std::optional<described::Climate> climate;
+    std::optional<described::Wishes> wishes;
 };
 
 }  // namespace amphora

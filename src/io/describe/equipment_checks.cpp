@@ -152,11 +152,12 @@ void climate_has_twelve_months(Draft& draft) {
                       fmt::format("expected 12 values, January first, found {}", found_values));
     };
     const auto& c = draft.system.equipment.climate;
-    twelve("climate.global_kwh_m2_day", c.global_per_day.size());
-    twelve("climate.mean_c", c.mean.size());
-    const auto* sun = draft.node("climate.global_kwh_m2_day");
-    if (sun != nullptr && !draft.system.place && c.known_place.empty()) {
-        draft.mistake(sun->at, "climate.global_kwh_m2_day",
+    if (!c) return;
+    twelve("climate.daily_kwh_per_m2", c->global_per_day.size());
+    twelve("climate.mean_c", c->mean.size());
+    const auto* sun = draft.node("climate.daily_kwh_per_m2");
+    if (sun != nullptr && !draft.system.place && c->known_place.empty()) {
+        draft.mistake(sun->at, "climate.daily_kwh_per_m2",
                       "expected [place] with its latitude with it: the sun's path depends on it");
     }
 }
@@ -174,6 +175,7 @@ void check_equipment(Draft& draft) {
     circuits_exist(draft, "appliance", e.appliances, circuits);
     circuits_exist(draft, "inverter", e.inverters, circuits);
     circuits_exist(draft, "charger", e.chargers, circuits);
+    circuits_exist(draft, "meter", e.meters, circuits);
     cables_exist(draft);
     appliances_make_sense(draft);
     chargers_make_sense(draft);

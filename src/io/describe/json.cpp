@@ -47,7 +47,7 @@ Json to_json(const System& system) {
     for (const auto& table : all_tables()) {
         if (table.path.empty()) continue;
         const auto instances = table.count ? table.count(system) : 1;
-        if (table.presence == Presence::optional && instances == 0) continue;
+        if (table.presence != Presence::always && instances == 0) continue;
         auto& here = at_path(root, table.path);
         if (table.presence == Presence::repeated) here = Json::array();
         for (std::size_t i = 0; i < instances; ++i) {

@@ -20,24 +20,17 @@ Table climate() {
                     "The weather: your own monthly means, a weather file, or a place of the built-in table. Without it "
                     "the nearest built-in "
                     "place to [place] is taken.",
-                .enter = [](System&) {},
-                .count =
-                    [](const System& s) {
-                        const auto& c = s.equipment.climate;
-                        return std::size_t{c.known_place.empty() && c.global_per_day.empty() && c.mean.empty() &&
-                                                   c.weather_file.empty()
-                                               ? 0U
-                                               : 1U};
-                    }};
+                .enter = [](System& s) { s.equipment.climate.emplace(); },
+                .count = [](const System& s) { return std::size_t{s.equipment.climate ? 1U : 0U}; }};
     table.keys = {
         known_place("A place of the built-in table.", "the nearest to [place]",
-                    kept([](auto& s, auto) -> auto& { return s.equipment.climate.known_place; })),
-        list("global_kwh_m2_day", "kWh/m2", {0, 12}, "Sun on flat ground on a mean day of each month, January first.",
-             "from the place", measured([](auto& s, auto) -> auto& { return s.equipment.climate.global_per_day; })),
+                    kept([](auto& s, auto) -> auto& { return s.equipment.climate->known_place; })),
+        list("daily_kwh_per_m2", "kWh/m2", {0, 12}, "Sun on flat ground on a mean day of each month, January first.",
+             "from the place", measured([](auto& s, auto) -> auto& { return s.equipment.climate->global_per_day; })),
         list("mean_c", "C", {-60, 50}, "Mean temperature of each month, January first.", "from the place",
-             measured([](auto& s, auto) -> auto& { return s.equipment.climate.mean; })),
+             measured([](auto& s, auto) -> auto& { return s.equipment.climate->mean; })),
         text("weather_file", "A typical year as EPW, or as PVGIS's CSV; a relative path starts at this description.",
-             "none", kept([](auto& s, auto) -> auto& { return s.equipment.climate.weather_file; })),
+             "none", kept([](auto& s, auto) -> auto& { return s.equipment.climate->weather_file; })),
     };
     table.keys.back().range = {1, 1000};
     return table;

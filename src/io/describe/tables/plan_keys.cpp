@@ -41,6 +41,8 @@ std::vector<Key> bank_keys() {
 
 std::vector<Key> shunt_keys() {
     return {
+        text("circuit", "Name of the circuit whose current alone it measures.", "all of the battery's",
+             kept(of_meter(&M::circuit))),
         number("continuous_share", "", {0.1, 1}, "Part of its rating that it may carry for good.", "2/3 (makers' rule)",
                measured(of_meter(&M::continuous_share))),
         number("highest_a", "A", {0.1, 20'000}, "The meter's own range, where it ends earlier.", "`rated_current_a`",

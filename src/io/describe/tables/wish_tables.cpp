@@ -8,23 +8,17 @@ std::vector<Table> wish_tables() {
     Table table{.path = "wishes",
                 .presence = Presence::optional,
                 .meaning = "What you want of it; `amphora size` proposes parts for this.",
-                .enter = [](System&) {},
-                .count =
-                    [](const System& s) {
-                        const auto& w = s.equipment.wishes;
-                        const bool any =
-                            w.days_without_sun.known() || !w.months.empty() || w.budget.known() || !w.currency.empty();
-                        return std::size_t{any ? 1U : 0U};
-                    }};
+                .enter = [](System& s) { s.equipment.wishes.emplace(); },
+                .count = [](const System& s) { return std::size_t{s.equipment.wishes ? 1U : 0U}; }};
     table.keys = {
-        number("days_without_sun", "days", {0, 60}, "How long the battery alone must last.", "2",
-               measured([](auto& s, auto) -> auto& { return s.equipment.wishes.days_without_sun; })),
+        number("days_without_sun", "", {0, 60}, "How long the battery alone must last.", "2",
+               measured([](auto& s, auto) -> auto& { return s.equipment.wishes->days_without_sun; })),
         list("months", "", {1, 12}, "Months of use.", "all",
-             measured([](auto& s, auto) -> auto& { return s.equipment.wishes.months; })),
+             measured([](auto& s, auto) -> auto& { return s.equipment.wishes->months; })),
         number("budget", "", {0, 1e9}, "Most that the parts may cost.", "no limit",
-               measured([](auto& s, auto) -> auto& { return s.equipment.wishes.budget; })),
+               measured([](auto& s, auto) -> auto& { return s.equipment.wishes->budget; })),
         text("currency", "Of every price in this file.", "EUR",
-             kept([](auto& s, auto) -> auto& { return s.equipment.wishes.currency; })),
+             kept([](auto& s, auto) -> auto& { return s.equipment.wishes->currency; })),
     };
     return {std::move(table)};
 }

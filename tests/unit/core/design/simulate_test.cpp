@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <numeric>
+#include <thread>
 
 #include "core/battery/cell_model.hpp"
 #include "core/design/draws.hpp"
@@ -22,9 +23,13 @@ Plan on_the_sun() {
 
 TEST(Simulate, SameSeedSameYearOnAnyNumberOfThreads) {
     const Plan plan = on_the_sun();
-    const Outcome one = simulate(plan, {.draws = 256, .threads = 1});
-    const Outcome many = simulate(plan, {.draws = 256, .threads = 5});
-    const Outcome other = simulate(plan, {.draws = 256, .seed = 2, .threads = 1});
+    const auto side_by_side = [](int count, const std::function<void(int)>& block) {
+        std::vector<std::jthread> crew;
+        for (int i = count; i-- > 0;) crew.emplace_back(block, i);
+    };
+    const Outcome one = simulate(plan, {.draws = 256});
+    const Outcome many = simulate(plan, {.draws = 256}, side_by_side);
+    const Outcome other = simulate(plan, {.draws = 256, .seed = 2});
     EXPECT_EQ(one.months[10].unserved, many.months[10].unserved);
     EXPECT_EQ(one.months[2].lowest.middle, many.months[2].lowest.middle);
     EXPECT_NE(one.months[10].unserved, other.months[10].unserved);
