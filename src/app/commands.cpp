@@ -1,15 +1,22 @@
 // The list of commands, in the order in which --help shows them.
 #include <ranges>
 
+#include "app/book_command.hpp"
+#include "app/budget_command.hpp"
 #include "app/check_command.hpp"
 #include "app/command.hpp"
+#include "app/diagram_command.hpp"
 #include "app/replay_command.hpp"
+#include "app/simulate_command.hpp"
+#include "app/size_command.hpp"
 
 namespace amphora::app {
 
 std::vector<Command> add_commands(CLI::App& program) {
     std::vector<Command> commands;
-    for (const auto add : {check_command, replay_command}) commands.push_back(add(program));
+    for (const auto add :
+         {check_command, replay_command, size_command, budget_command, simulate_command, diagram_command, book_command})
+        commands.push_back(add(program));
     return commands;
 }
 
