@@ -6,8 +6,13 @@
 #include <nlohmann/json.hpp>
 
 #include "app/description.hpp"
+#include "app/finding_text.hpp"
+#include "app/plan_file.hpp"
+#include "app/shunt_table.hpp"
 #include "app/terminal.hpp"
 #include "app/understanding.hpp"
+#include "core/design/caution.hpp"
+#include "core/design/rules.hpp"
 #include "io/describe/json.hpp"
 #include "io/describe/reference_page.hpp"
 
@@ -42,6 +47,12 @@ void print(const Json& json) {
     fmt::print("{}\n", json.dump(2, ' ', false, Json::error_handler_t::replace));
 }
 
+/// Is there more than a battery and a meter, so that a design can be checked?
+bool is_designed(const System& s) {
+    const Equipment& e = s.equipment;
+    return !e.circuits.empty() || !e.appliances.empty() || !e.chargers.empty() || !e.inverters.empty();
+}
+
 Exit check(const Options& options) {
     if (options.keys) {
         fmt::print("{}", describe::reference_page());
@@ -53,20 +64,34 @@ Exit check(const Options& options) {
         if (options.json) print(as_json(described.error(), options.file));
         return exit_for(described.error());
     }
-    if (options.json)
-        print(as_json(*described));
-    else
-        fmt::print("{}", understanding(*described, may_colour(stdout)));
+    const auto plan = plan_from(described->system, options.file);
+    if (!plan) return plan.error();
+    const bool has_design = is_designed(described->system);
+    const auto findings = has_design ? design::check(*plan) : design::Findings{};
+    if (options.json) {
+        auto json = as_json(*described);
+        if (has_design) {
+            json["findings"] = findings_json(findings);
+            json.update(shunts_json(*plan));
+            json["cautions"] = design::cautions_for(*plan);
+        }
+        print(json);
+        return Exit::ok;
+    }
+    fmt::print("{}", understanding(*described, may_colour(stdout)));
+    if (has_design)
+        fmt::print("\n{}\n{}\n{}", findings_text(findings, may_colour(stdout)), shunt_table(*plan), cautions(*plan));
     return Exit::ok;
 }
 
 }  // namespace
 
 Command check_command(CLI::App& program) {
-    auto& command = add_command(program, "check", "Read a description of a system and say what was understood",
-                                {"amphora check van.toml          # every mistake, or a summary and what was assumed",
-                                 "amphora check van.toml --json   # the same for a machine",
-                                 "amphora check --keys            # all that may stand in a description"});
+    auto& command =
+        add_command(program, "check", "Read a description of a system, say what was understood, check the design",
+                    {"amphora check van.toml          # every mistake, or a summary and what was assumed",
+                     "amphora check van.toml --json   # the same for a machine",
+                     "amphora check --keys            # all that may stand in a description"});
     auto options = std::make_shared<Options>();
     auto* file = command.add_option("DESCRIPTION", options->file, "the description, a system.toml");
     command.add_flag("--json", options->json, "result as JSON on stdout");

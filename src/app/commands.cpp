@@ -2,23 +2,29 @@
 #include <ranges>
 
 #include "app/backup_command.hpp"
+#include "app/book_command.hpp"
+#include "app/budget_command.hpp"
 #include "app/check_command.hpp"
 #include "app/command.hpp"
 #include "app/compact_command.hpp"
+#include "app/demo_command.hpp"
+#include "app/diagram_command.hpp"
 #include "app/export_command.hpp"
 #include "app/history_command.hpp"
 #include "app/import_command.hpp"
 #include "app/rederive_command.hpp"
-#include "app/demo_command.hpp"
 #include "app/replay_command.hpp"
 #include "app/salvage_command.hpp"
+#include "app/simulate_command.hpp"
+#include "app/size_command.hpp"
 #include "app/verify_command.hpp"
 
 namespace amphora::app {
 
 std::vector<Command> add_commands(CLI::App& program) {
     std::vector<Command> commands;
-    for (const auto add : {demo_command, check_command, replay_command, import_command, export_command, history_command,
+    for (const auto add : {demo_command, check_command, replay_command, size_command, budget_command, simulate_command,
+                           diagram_command, book_command, import_command, export_command, history_command,
                            backup_command, verify_command, salvage_command, compact_command, rederive_command})
         commands.push_back(add(program));
     return commands;

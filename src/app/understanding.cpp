@@ -99,16 +99,6 @@ std::string assumptions(const std::vector<describe::Note>& notes) {
     return out;
 }
 
-std::string cautions(const System& s) {
-    std::string out =
-        "  This is a check of what the file says, not a certificate: the makers' instructions and the local code win.\n"
-        "  A battery drives thousands of amperes into a short circuit: main fuse at the battery, insulated tools.\n";
-    if (is_lead_acid(s.battery.chemistry)) out += "  Lead-acid gives off hydrogen when it is charged: vent it.\n";
-    if (s.battery.chemistry == Chemistry::lfp)
-        out += "  LFP must not be charged below 0 °C and wants a battery management system that can disconnect it.\n";
-    return out;
-}
-
 }  // namespace
 
 std::string understanding(const describe::Described& described, bool bold) {
@@ -120,7 +110,7 @@ std::string understanding(const describe::Described& described, bool bold) {
     out += battery(s.battery) + full(s.battery) + rest_voltage(s.battery) + meters(s) + where_and_when(s);
     if (!described.notes.empty())
         out += "\n" + heading("Assumed, because the file does not say") + assumptions(described.notes);
-    return out + "\n" + heading("Keep in mind") + cautions(s);
+    return out;
 }
 
 }  // namespace amphora::app

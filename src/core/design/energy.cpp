@@ -13,10 +13,6 @@ namespace {
 
 constexpr int april = 3;
 
-double inverter_efficiency(const Plan& plan) {
-    return plan.inverters.empty() ? 0.9 : plan.inverters.front().efficiency.value();
-}
-
 WattHour inverter_idle(const Plan& plan) {
     WattHour sum{};
     for (const Inverter& i : plan.inverters) sum += i.idle * i.idle_hours;
@@ -52,10 +48,11 @@ void sum_up(const std::vector<BudgetLine>& lines, ByMonth& total) {
     }
 }
 
-WattHour behind_inverter(const Plan& plan, int month) {
+/// What conversion eats of what passes the inverter.
+WattHour conversion_loss(const Plan& plan, int month) {
     WattHour sum{};
     for (const Appliance& a : plan.appliances) {
-        if (a.feed == Feed::inverter) sum += daily_use(a, month);
+        if (a.feed == Feed::inverter) sum += daily_use(a, month) * (conversion_factor(plan, a) - 1.0);
     }
     return sum;
 }
@@ -77,11 +74,17 @@ WattHour daily_use(const Appliance& a, int month) {
 }
 
 WattHour daily_use(const Plan& plan, int month) {
-    WattHour sum = inverter_idle(plan) + behind_inverter(plan, month) / inverter_efficiency(plan);
+    WattHour sum = inverter_idle(plan) + conversion_loss(plan, month);
     for (const Appliance& a : plan.appliances) {
-        if (a.feed == Feed::battery) sum += daily_use(a, month) + cable_loss(plan, a, month);
+        if (a.feed != Feed::shore) sum += daily_use(a, month) + cable_loss(plan, a, month);
     }
     return sum;
+}
+
+double conversion_factor(const Plan& plan, const Appliance& a) {
+    if (a.feed != Feed::inverter) return 1.0;
+    if (plan.inverters.empty()) return 1.0 / Inverter{}.efficiency.value();
+    return 1.0 / efficiency_at(plan.inverters.front(), a.power * a.count).value();
 }
 
 WattHour usable(const Plan& plan) {
@@ -110,9 +113,7 @@ Budget budget_of(const Plan& plan) {
     }
     if (!plan.inverters.empty()) {
         b.losses.push_back({"inverter idling", each_month([&](int) { return inverter_idle(plan); })});
-        b.losses.push_back({"inverter conversion", each_month([&](int m) {
-                                return behind_inverter(plan, m) * (1.0 / inverter_efficiency(plan) - 1.0);
-                            })});
+        b.losses.push_back({"inverter conversion", each_month([&](int m) { return conversion_loss(plan, m); })});
     }
     b.losses.push_back({"cables", each_month([&](int m) {
                             WattHour sum{};

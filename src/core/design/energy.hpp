@@ -38,6 +38,10 @@ struct Budget {
 /// All appliances, inverter idle and conversion: what leaves the battery on a mean day of a month.
 [[nodiscard]] WattHour daily_use(const Plan& plan, int month);
 
+/// What an appliance behind the inverter takes from the battery over what it gets, by the inverter's efficiency at its
+/// power; 1 for one that is fed by the battery itself.
+[[nodiscard]] double conversion_factor(const Plan& plan, const Appliance& appliance);
+
 /// Energy that fits between full and reserve.
 [[nodiscard]] WattHour usable(const Plan& plan);
 

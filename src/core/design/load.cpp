@@ -49,7 +49,7 @@ Demand behind_inverters(const Plan& plan) {
 
 /// Battery current of one inverter, by hour.
 Demand demand_of(const Plan& plan, const Inverter& inverter, Reckoning how) {
-    const double per_watt = 1.0 / (inverter.efficiency.value() * working_low(plan).value());
+    const double per_watt = 1.0 / (efficiency_at(inverter, inverter.power).value() * working_low(plan).value());
     Demand rated;
     rated.out.fill(inverter.power.value());
     if (inverter.surge.known()) rated.extra = std::max(0.0, (inverter.surge - inverter.power).value());
@@ -121,8 +121,25 @@ Load load_of_bank(const Plan& plan, Reckoning how) {
     return as_load(all);
 }
 
+Load load_through(const Plan& plan, const Shunt& shunt, Reckoning how) {
+    const auto it = std::ranges::find(plan.circuits, shunt.circuit, &Circuit::name);
+    return shunt.circuit.empty() || it == plan.circuits.end() ? load_of_bank(plan, how) : load_of(plan, *it, how);
+}
+
 Ampere inverter_current(const Plan& plan, const Inverter& inverter, Watt output) {
-    return (output / inverter.efficiency.value()) / working_low(plan);
+    return (output / efficiency_at(inverter, output).value()) / working_low(plan);
+}
+
+Fraction efficiency_at(const Inverter& inverter, Watt output) {
+    const auto& loads = inverter.curve_load;
+    const auto& values = inverter.curve_efficiency;
+    if (loads.empty() || loads.size() != values.size() || inverter.power <= Watt(0.0)) return inverter.efficiency;
+    const Fraction share(output / inverter.power);
+    const auto above = std::ranges::lower_bound(loads, share);
+    if (above == loads.begin()) return values.front();
+    if (above == loads.end()) return values.back();
+    const auto i = static_cast<std::size_t>(above - loads.begin());
+    return values[i - 1] + (values[i] - values[i - 1]) * ((share - loads[i - 1]) / (loads[i] - loads[i - 1]));
 }
 
 AcDemand ac_demand(const Plan& plan) {

@@ -22,8 +22,14 @@ struct Load {
 /// Current of the whole system at the battery, as the shunt sees it.
 [[nodiscard]] Load load_of_bank(const Plan& plan, Reckoning how);
 
+/// Current through a shunt: of the whole system, or of the circuit that it sits in.
+[[nodiscard]] Load load_through(const Plan& plan, const Shunt& shunt, Reckoning how);
+
 /// Battery current of an inverter that gives this power, with the bank as low as it is used.
 [[nodiscard]] Ampere inverter_current(const Plan& plan, const Inverter& inverter, Watt output);
+
+/// Output over input at an output: from the curve where there is one, else the one figure.
+[[nodiscard]] Fraction efficiency_at(const Inverter& inverter, Watt output);
 
 /// Greatest power that appliances behind inverters ask for at once (worst clock hour), and with the worst surge.
 struct AcDemand {

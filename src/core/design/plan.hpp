@@ -76,7 +76,9 @@ struct Inverter {
     Watt idle{};
     Hour idle_hours{24.0};  // a day that it is switched on
     Fraction efficiency{0.90};
-    Volt cut_off = Volt::missing();  // stops below
+    std::vector<Fraction> curve_load;        // shares of `power` at which the efficiency is known, increasing
+    std::vector<Fraction> curve_efficiency;  // one for each
+    Volt cut_off = Volt::missing();          // stops below
     Volt highest_input = Volt::missing();
     Money price = Money::missing();
 };
@@ -125,6 +127,7 @@ struct Charger {
 
 struct Shunt {
     std::string name = "shunt";
+    std::string circuit;  // the one whose current it measures; empty: all of the battery's
     Ampere rating = Ampere::missing();
     Volt rated_drop = Volt::missing();
     Fraction continuous_share{2.0 / 3.0};  // of its rating that it may carry for good

@@ -70,13 +70,15 @@ std::vector<ShuntVerdict> compare_shunts(const Plan& plan) {
     const Ampere smallest = smallest_load(plan);
     std::vector<ShuntVerdict> all;
     for (const Shunt& s : plan.shunts) {
-        if (s.rating.known() && s.rated_drop.known()) all.push_back(judge(plan, s, load, smallest));
+        if (s.circuit.empty() && s.rating.known() && s.rated_drop.known())
+            all.push_back(judge(plan, s, load, smallest));
     }
     return all;
 }
 
 std::string advise(const Plan& plan, const std::vector<ShuntVerdict>& verdicts) {
-    if (verdicts.size() < 2) return "";
+    const auto priced = std::ranges::count_if(verdicts, [](const ShuntVerdict& v) { return v.price.known(); });
+    if (priced < 2) return "";
     std::vector<ShuntVerdict> fit;
     std::ranges::copy_if(verdicts, std::back_inserter(fit),
                          [](const ShuntVerdict& v) { return v.fit() && v.price.known(); });

@@ -36,10 +36,10 @@ struct ShuntVerdict {
     [[nodiscard]] bool fit() const { return carries && sees_smallest; }
 };
 
-/// One row per shunt with both ratings, in the order of the description.
+/// One row per shunt that measures the whole battery and has both ratings, in the order of the description.
 [[nodiscard]] std::vector<ShuntVerdict> compare_shunts(const Plan& plan);
 
-/// "Is the dearer one worth it here?" in one or two sentences. Empty when there is nothing to compare.
+/// "Is the dearer one worth it here?" in one or two sentences. Empty unless two or more have a price.
 [[nodiscard]] std::string advise(const Plan& plan, const std::vector<ShuntVerdict>& verdicts);
 
 }  // namespace amphora::design

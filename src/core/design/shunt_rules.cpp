@@ -29,7 +29,7 @@ std::string larger_shunt(Ampere continuous, const Shunt& s) {
 /// What flows for long.
 void carries_the_load(const Plan& plan, Findings& found) {
     each_in_use(plan, [&](const Shunt& s) {
-        const Load l = load_of_bank(plan, Reckoning::expected);
+        const Load l = load_through(plan, s, Reckoning::expected);
         const Ampere load = l.greatest();
         const Ampere for_good = s.rating * s.continuous_share.value();
         if (load <= for_good * 1.005) return;
@@ -55,7 +55,7 @@ void carries_the_load(const Plan& plan, Findings& found) {
 /// What flows for a second.
 void sees_the_surge(const Plan& plan, Findings& found) {
     each_in_use(plan, [&](const Shunt& s) {
-        const Load l = load_of_bank(plan, Reckoning::expected);
+        const Load l = load_through(plan, s, Reckoning::expected);
         const Ampere range = s.highest.known() ? s.highest : s.rating;
         if (l.out_surge <= range || l.out_surge <= l.out) return;
         const bool far = l.out_surge > range * 1.5;
@@ -74,7 +74,7 @@ void sees_the_surge(const Plan& plan, Findings& found) {
 /// What it eats.
 void loses_little(const Plan& plan, Findings& found) {
     each_in_use(plan, [&](const Shunt& s) {
-        const Ampere load = load_of_bank(plan, Reckoning::expected).greatest();
+        const Ampere load = load_through(plan, s, Reckoning::expected).greatest();
         const Volt drop = s.rated_drop / s.rating * load;
         if (drop <= plan.nominal * 0.01) return;
         found.push_back({.severity = Severity::note,
@@ -93,7 +93,7 @@ void sees_the_smallest(const Plan& plan, Findings& found) {
     const Ampere smallest = smallest_load(plan);
     if (!smallest.known()) return;
     each_in_use(plan, [&](const Shunt& s) {
-        if (!s.resolution.known()) return;
+        if (!s.resolution.known() || !s.circuit.empty()) return;
         const Ampere step = s.resolution / (s.rated_drop / s.rating);
         if (step <= smallest / 2.0) return;
         found.push_back({.severity = Severity::warning,
@@ -112,7 +112,7 @@ void sees_the_smallest(const Plan& plan, Findings& found) {
 void holds_its_zero(const Plan& plan, Findings& found) {
     each_in_use(plan, [&](const Shunt& s) {
         const double days = days_to_drift(plan, s, drift_points);
-        if (!(days < 7.0)) return;
+        if (!(days < 7.0) || !s.circuit.empty()) return;
         const Ampere off = s.offset / (s.rated_drop / s.rating);
         found.push_back({.severity = Severity::warning,
                          .rule = "shunt.offset",

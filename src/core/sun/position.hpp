@@ -4,7 +4,7 @@
 
 #include "core/quantity/instant.hpp"
 #include "core/quantity/irradiance.hpp"
-#include "core/sun/place.hpp"
+#include "core/system/system.hpp"
 
 namespace amphora::sun {
 

@@ -9,6 +9,7 @@
 #include "core/quantity/angle.hpp"
 #include "core/quantity/length.hpp"
 #include "core/quantity/quantity.hpp"
+#include "core/system/equipment.hpp"
 
 namespace amphora {
 
@@ -67,6 +68,7 @@ struct System {
     std::optional<Place> place;
     Battery battery;
     std::vector<Meter> meters;
+    Equipment equipment;
 };
 
 }  // namespace amphora

@@ -68,6 +68,9 @@ std::optional<Value> single(const Key& key, const Node& node) {
         case Kind::date:
             if (const auto* date = std::get_if<std::chrono::year_month_day>(&node.value)) return *date;
             break;
+        case Kind::flag:
+            if (const auto* flag = std::get_if<bool>(&node.value)) return *flag;
+            break;
         case Kind::numbers:
             break;
     }

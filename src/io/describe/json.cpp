@@ -12,6 +12,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 Json value_json(const Value& value) {
+    if (const auto* flag = std::get_if<bool>(&value)) return *flag;
     if (const auto* whole = std::get_if<std::int64_t>(&value)) return *whole;
     if (const auto* number = std::get_if<double>(&value)) return *number;
     if (const auto* numbers = std::get_if<std::vector<double>>(&value)) return *numbers;
@@ -46,7 +47,7 @@ Json to_json(const System& system) {
     for (const auto& table : all_tables()) {
         if (table.path.empty()) continue;
         const auto instances = table.count ? table.count(system) : 1;
-        if (table.presence == Presence::optional && instances == 0) continue;
+        if (table.presence != Presence::always && instances == 0) continue;
         auto& here = at_path(root, table.path);
         if (table.presence == Presence::repeated) here = Json::array();
         for (std::size_t i = 0; i < instances; ++i) {

@@ -16,10 +16,10 @@
 namespace amphora::describe {
 
 /// A value as it stands in the file, in the key's unit. monostate: there is none.
-using Value =
-    std::variant<std::monostate, std::int64_t, double, std::string, std::vector<double>, std::chrono::year_month_day>;
+using Value = std::variant<std::monostate, bool, std::int64_t, double, std::string, std::vector<double>,
+                           std::chrono::year_month_day>;
 
-enum class Kind : std::uint8_t { text, word, number, whole, numbers, date };
+enum class Kind : std::uint8_t { text, word, number, whole, numbers, date, flag };
 
 /// Both ends included. For text the number of characters; for `numbers` it holds for each.
 struct Range {

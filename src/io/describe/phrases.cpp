@@ -66,6 +66,8 @@ std::string wanted(const Key& key) {
             return fmt::format("a list of numbers, each {}", span_of(key));
         case Kind::date:
             return "a date without quotes, as 2024-05-31";
+        case Kind::flag:
+            return "true or false";
     }
     return {};
 }
@@ -90,6 +92,7 @@ std::string found(const Node& node) {
 std::string value_text(const Value& value, std::string_view unit) {
     return std::visit(Overloaded{
                           [](std::monostate) { return std::string("not given"); },
+                          [](bool yes) { return std::string(yes ? "yes" : "no"); },
                           [&](std::int64_t whole) { return with_unit(fmt::format("{}", whole), unit); },
                           [&](double number) { return with_unit(fmt::format("{:.6g}", number), unit); },
                           [](const std::string& text) { return text; },

@@ -65,6 +65,8 @@ std::string takes(const Key& key) {
             return fmt::format("list of numbers, {} to {}{}", low, high, unit);
         case Kind::date:
             return "date, as 2024-05-31";
+        case Kind::flag:
+            return "`true` or `false`";
         case Kind::word:
             break;
     }

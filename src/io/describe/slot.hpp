@@ -20,7 +20,7 @@ concept IsQuantity = requires(const T q) {
 template <class Accessor>
 using Stored = std::remove_reference_t<std::invoke_result_t<Accessor, System&, std::size_t>>;
 
-/// Text, a whole number or an optional date, kept as it is.
+/// Text, a whole number, yes or no, or an optional date, kept as it is.
 template <class Accessor>
 Slot kept(Accessor at) {
     using T = Stored<Accessor>;
@@ -30,6 +30,9 @@ Slot kept(Accessor at) {
                     if (at(s, i).empty()) return {};
                     return at(s, i);
                 }};
+    } else if constexpr (std::same_as<T, bool>) {
+        return {[at](System& s, std::size_t i, const Value& v) { at(s, i) = std::get<bool>(v); },
+                [at](const System& s, std::size_t i) -> Value { return at(s, i); }};
     } else if constexpr (std::same_as<T, int>) {
         return {
             [at](System& s, std::size_t i, const Value& v) { at(s, i) = static_cast<int>(std::get<std::int64_t>(v)); },

@@ -1,6 +1,9 @@
 // [battery], [battery.full] and [battery.ocv].
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
+
 #include "io/describe/chemistry_defaults.hpp"
 #include "io/describe/slot.hpp"
 #include "io/describe/tables/tables.hpp"
@@ -93,6 +96,7 @@ Table battery() {
          .otherwise = {"unknown", "only you know it", {}},
          .slot = kept([](auto& s, auto) -> auto& { return s.battery.installed; })},
     };
+    std::ranges::move(bank_keys(), std::back_inserter(table.keys));
     return table;
 }
 

@@ -1,4 +1,7 @@
 // [[meter]]: the shunts.
+#include <algorithm>
+#include <iterator>
+
 #include "io/describe/slot.hpp"
 #include "io/describe/tables/tables.hpp"
 
@@ -10,7 +13,11 @@ std::vector<Table> meter_tables() {
                 .meaning =
                     "A shunt; repeat the table for each. Its rated pair turns the drop across it into amperes: give "
                     "both or neither.",
-                .enter = [](System& s) { s.meters.emplace_back(); },
+                .enter =
+                    [](System& s) {
+                        s.meters.emplace_back();
+                        s.equipment.meters.emplace_back();
+                    },
                 .count = [](const System& s) { return s.meters.size(); }};
     meter.keys = {
         {.name = "name",
@@ -34,6 +41,7 @@ std::vector<Table> meter_tables() {
          .otherwise = {"none", "without the pair a log must give amperes", {}},
          .slot = measured([](auto& s, auto i) -> auto& { return s.meters[i].rated_drop; }, 1e-3)},
     };
+    std::ranges::move(shunt_keys(), std::back_inserter(meter.keys));
     return {std::move(meter)};
 }
 

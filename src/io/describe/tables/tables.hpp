@@ -5,8 +5,17 @@
 
 namespace amphora::describe {
 
-[[nodiscard]] std::vector<Table> system_tables();   // the top of the file, [system], [place]
-[[nodiscard]] std::vector<Table> battery_tables();  // [battery] and what is in it
-[[nodiscard]] std::vector<Table> meter_tables();    // [[meter]]
+[[nodiscard]] std::vector<Table> system_tables();     // the top of the file, [system], [place]
+[[nodiscard]] std::vector<Table> battery_tables();    // [battery] and what is in it
+[[nodiscard]] std::vector<Table> meter_tables();      // [[meter]]
+[[nodiscard]] std::vector<Table> appliance_tables();  // [[appliance]]
+[[nodiscard]] std::vector<Table> circuit_tables();    // [[circuit]]
+[[nodiscard]] std::vector<Table> inverter_tables();   // [[inverter]]
+[[nodiscard]] std::vector<Table> charger_tables();    // [[charger]]
+[[nodiscard]] std::vector<Table> climate_tables();    // [climate], [[stay]]
+[[nodiscard]] std::vector<Table> wish_tables();       // [wishes]
+
+[[nodiscard]] std::vector<Key> bank_keys();   // of [battery], for the plan
+[[nodiscard]] std::vector<Key> shunt_keys();  // of [[meter]], for the plan
 
 }  // namespace amphora::describe

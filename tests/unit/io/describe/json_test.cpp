@@ -28,9 +28,11 @@ name = "bow thruster"
         "format": 1,
         "system": {"name": "unnamed", "nominal_voltage_v": 12.0},
         "battery": {"chemistry": "agm", "design_capacity_ah": 220.0, "rated_over_h": 20.0, "cells_in_series": 6,
-                    "reserve": 0.5, "installed": "2023-05-01",
+                    "reserve": 0.5, "installed": "2023-05-01", "strings": 1, "string_fuses": false, "heated": false,
                     "full": {"voltage_v": 14.22, "current_below_a": 2.2, "for_s": 3600.0}},
-        "meter": [{"name": "shunt", "rated_current_a": 500.0, "rated_drop_mv": 50.0}, {"name": "bow thruster"}]})"));
+        "meter": [{"name": "shunt", "rated_current_a": 500.0, "rated_drop_mv": 50.0,
+                   "continuous_share": 0.6666666666666666, "in_use": true},
+                  {"name": "bow thruster", "continuous_share": 0.6666666666666666, "in_use": true}]})"));
 }
 
 TEST(Json, AMeasuredCurveIsKept) {

@@ -112,7 +112,10 @@ INSTANTIATE_TEST_SUITE_P(
     testing::Values(
         Case{"KeyWithATypo", with_battery("reserv = 0.2\n"),
              "4:1: battery.reserv: not a key of [battery], expected one of \"chemistry\", \"design_capacity_ah\", "
-             "\"rated_over_h\", \"cells_in_series\", \"reserve\", \"installed\", \"full\" or \"ocv\"; did you mean "
+             "\"rated_over_h\", \"cells_in_series\", \"reserve\", \"installed\", \"strings\", \"short_circuit_a\", "
+             "\"most_charge_a\", \"most_discharge_a\", \"most_surge_a\", \"management_system\", \"string_fuses\", "
+             "\"heated\", "
+             "\"coldest_c\", \"warmest_c\", \"price\", \"full\" or \"ocv\"; did you mean "
              "\"reserve\"?"},
         Case{"KeyOfAnotherTable", lfp + "[system]\nreserve = 0.2\n",
              "3:1: system.reserve: not a key of [system], expected one of \"name\", \"nominal_voltage_v\", \"record\" "
@@ -120,10 +123,12 @@ INSTANTIATE_TEST_SUITE_P(
              "\"zone\"; did you mean \"battery.reserve\"?"},
         Case{"TableWithATypo", lfp + "[sytem]\n",
              "2:2: sytem: not a key at the top of the file, expected one of \"format\", \"system\", \"place\", "
-             "\"battery\" or \"meter\"; did you mean \"system\"?"},
+             "\"battery\", \"meter\", \"appliance\", \"circuit\", \"inverter\", \"charger\", \"climate\", \"stay\" or "
+             "\"wishes\"; did you mean \"system\"?"},
         Case{"TableUnheardOf", lfp + "[kitchen]\nhob = 2000\n",
              "2:2: kitchen: not a key at the top of the file, expected one of \"format\", \"system\", \"place\", "
-             "\"battery\" or \"meter\""},
+             "\"battery\", \"meter\", \"appliance\", \"circuit\", \"inverter\", \"charger\", \"climate\", \"stay\" or "
+             "\"wishes\""},
         Case{"KeyInAnotherCase", with_battery("RESERVE = 0.2\n"), "4:1: battery.RESERVE: not a key of [battery]"},
         Case{"KeyWithoutAName", lfp + "\"\" = {}\n", "2:1: not a key at the top of the file"},
         Case{"KeyThatLooksLikeAPath", "\"battery.full\" = {voltage_v = 14}\n" + lfp,

@@ -48,7 +48,12 @@ TEST(Table, NamesEndInTheirUnit) {
         for (const auto& key : table.keys) {
             if (key.unit.empty() || key.unit == "degrees") continue;
             std::string ending = "_";
-            for (const char c : key.unit) ending += static_cast<char>(std::tolower(c));
+            for (const char c : key.unit) {
+                if (c == '/')
+                    ending += "_per_";
+                else
+                    ending += static_cast<char>(std::tolower(c));
+            }
             EXPECT_TRUE(key.name.ends_with(ending)) << key.name;
         }
 }

@@ -1,0 +1,57 @@
+#include "app/book_command.hpp"
+
+#include <fmt/core.h>
+
+#include <memory>
+
+#include "app/crew.hpp"
+#include "app/description.hpp"
+#include "app/plan_file.hpp"
+#include "core/design/rules.hpp"
+#include "io/document/book.hpp"
+
+namespace amphora::app {
+namespace {
+
+struct Options {
+    std::string file;
+    std::string to = "book.pdf";
+    int draws = 1000;
+};
+
+Exit book(const Options& options) {
+    const auto described = open_description(options.file);
+    if (!described) return described.error();
+    const auto plan = plan_from(described->system, options.file);
+    if (!plan) return plan.error();
+    document::BookContent content;
+    content.plan = *plan;
+    content.system = described->system;
+    content.findings = design::check(*plan);
+    content.budget = design::budget_of(*plan);
+    content.outcome = design::simulate(*plan, {.draws = options.draws}, crew(0, true));
+    const auto written = document::write_book(content, options.to);
+    if (!written) {
+        fmt::print(stderr, "{}\n", written.error());
+        return Exit::cannot_create;
+    }
+    fmt::print("{}\n", options.to);
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command book_command(CLI::App& program) {
+    auto& command = add_command(
+        program, "book", "Print the book of the system: one PDF for inside the cupboard door",
+        {"amphora book van.toml -o van.pdf    # diagram, cables, fuses, parts, settings, findings, cautions"});
+    auto options = std::make_shared<Options>();
+    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    command.add_option("-o,--output", options->to, "the file to write, .pdf")->type_name("FILE")->capture_default_str();
+    command.add_option("--draws", options->draws, "simulated years behind the chances in it")
+        ->check(CLI::Range(1, 1'000'000))
+        ->capture_default_str();
+    return {&command, [options] { return book(*options); }};
+}
+
+}  // namespace amphora::app

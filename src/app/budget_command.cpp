@@ -1,0 +1,123 @@
+#include "app/budget_command.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <fstream>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "app/plan_file.hpp"
+#include "core/design/energy.hpp"
+#include "core/design/words.hpp"
+#include "io/document/budget_chart.hpp"
+
+namespace amphora::app {
+namespace {
+
+using design::Budget;
+using design::BudgetLine;
+using Json = nlohmann::ordered_json;
+
+constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                             "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+
+struct Options {
+    std::string file;
+    std::string chart;
+    bool json = false;
+};
+
+void print_row(std::string_view name, const design::ByMonth& values) {
+    fmt::print("  {:<22}", name);
+    for (const WattHour w : values) fmt::print("{:>7.0f}", w.value());
+    fmt::print("\n");
+}
+
+void print_rule() { fmt::print("  {:-<22}{:-<84}\n", "", ""); }
+
+void print_section(const char* title, const std::vector<BudgetLine>& lines) {
+    fmt::print("{}\n", title);
+    for (const BudgetLine& l : lines) print_row(l.name, l.per_day);
+}
+
+void print_text(const design::Plan& plan, const Budget& b) {
+    fmt::print("{}: watt-hours on a mean day of each month, at the battery\n\n  {:<22}", plan.name, "");
+    for (const char* m : months) fmt::print("{:>7}", m);
+    fmt::print("\n");
+    print_section("Takes", b.uses);
+    print_section("Lost on the way", b.losses);
+    print_rule();
+    print_row("takes in all", b.used);
+    print_section("Gives", b.gives);
+    print_rule();
+    print_row("gives in all", b.given);
+    fmt::print("  {:<22}", "left over");
+    for (int m = 0; m < 12; ++m) fmt::print("{:>7.0f}", b.balance(m).value());
+    fmt::print("\n  {:<22}", "days of battery alone");
+    for (const double d : b.days_of_battery) fmt::print("{:>7.1f}", d);
+    fmt::print("\n\n");
+    std::string lean;
+    for (int m = 0; m < 12; ++m) {
+        if (plan.wishes.months.at(static_cast<std::size_t>(m)) && b.balance(m) < WattHour(0.0)) {
+            lean += fmt::format("{}{}", lean.empty() ? "" : ", ", months.at(static_cast<std::size_t>(m)));
+        }
+    }
+    if (!lean.empty()) fmt::print("The mean day takes more than it gives in: {}.\n", lean);
+    if (plan.climate.given) {
+        fmt::print("Sun: {}; a month's sun is known to about {:.0f} %.\n", plan.climate.source,
+                   plan.climate.trust * 100.0);
+    } else {
+        fmt::print("No place is described, so the sun gives nothing here: add [place] or [climate].\n");
+    }
+    fmt::print("Mean days only: `amphora simulate` says how often it runs dry.\n");
+}
+
+Json as_json(const Budget& b) {
+    const auto numbers = [](const design::ByMonth& v) {
+        Json list = Json::array();
+        for (const WattHour w : v) list.push_back(w.value());
+        return list;
+    };
+    const auto lines = [&](const std::vector<BudgetLine>& all) {
+        Json list = Json::array();
+        for (const BudgetLine& l : all) list.push_back({{"name", l.name}, {"wh_per_day", numbers(l.per_day)}});
+        return list;
+    };
+    return {{"takes", lines(b.uses)},      {"lost", lines(b.losses)},      {"gives", lines(b.gives)},
+            {"takes_wh", numbers(b.used)}, {"gives_wh", numbers(b.given)}, {"days_of_battery", b.days_of_battery}};
+}
+
+Exit budget(const Options& options) {
+    const auto plan = open_plan(options.file);
+    if (!plan) return plan.error();
+    const Budget b = design::budget_of(*plan);
+    if (!options.chart.empty()) {
+        if (const auto drawn = document::draw_budget(*plan, b, options.chart); !drawn) {
+            fmt::print(stderr, "{}\n", drawn.error());
+            return Exit::cannot_create;
+        }
+    }
+    if (options.json) {
+        fmt::print("{}\n", as_json(b).dump(2, ' ', false, Json::error_handler_t::replace));
+    } else {
+        print_text(*plan, b);
+    }
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command budget_command(CLI::App& program) {
+    auto& command =
+        add_command(program, "budget", "Show what a day takes and gives, month by month, losses included",
+                    {"amphora budget van.toml                     # a table of watt-hours",
+                     "amphora budget van.toml --chart budget.svg  # and a chart", "amphora budget van.toml --json"});
+    auto options = std::make_shared<Options>();
+    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    command.add_option("--chart", options->chart, "draw a chart into this file, .svg or .pdf")->type_name("FILE");
+    command.add_flag("--json", options->json, "result as JSON on stdout");
+    return {&command, [options] { return budget(*options); }};
+}
+
+}  // namespace amphora::app

@@ -1,0 +1,58 @@
+#include "app/diagram_command.hpp"
+
+#include <fmt/core.h>
+
+#include <map>
+#include <memory>
+
+#include "app/plan_file.hpp"
+#include "io/document/diagram.hpp"
+
+namespace amphora::app {
+namespace {
+
+using document::Variant;
+
+struct Options {
+    std::string file;
+    std::string to = "diagram.svg";
+    Variant variant = Variant::meter_only;
+};
+
+Exit diagram(const Options& options) {
+    const auto plan = open_plan(options.file);
+    if (!plan) return plan.error();
+    if (plan->circuits.empty())
+        fmt::print(stderr, "{}: no [[circuit]] is described yet, so there is little to draw.\n", options.file);
+    const auto written = document::write_diagram(*plan, options.variant, options.to);
+    if (!written) {
+        fmt::print(stderr, "{}\n", written.error());
+        return Exit::cannot_create;
+    }
+    fmt::print("{}\n", options.to);
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command diagram_command(CLI::App& program) {
+    auto& command = add_command(
+        program, "diagram", "Draw the wiring diagram, as SVG or PDF",
+        {"amphora diagram van.toml -o van.svg", "amphora diagram van.toml -o van.pdf --variant separate-buses"});
+    auto options = std::make_shared<Options>();
+    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    command.add_option("-o,--output", options->to, "the file to write, .svg or .pdf")
+        ->type_name("FILE")
+        ->capture_default_str();
+    const std::map<std::string, Variant> variants{{"meter-only", Variant::meter_only},
+                                                  {"cut-off", Variant::cut_off},
+                                                  {"separate-buses", Variant::separate_buses}};
+    command
+        .add_option("--variant", options->variant,
+                    "meter-only, cut-off (a relay cuts the loads) or separate-buses (for loads and chargers)")
+        ->transform(CLI::CheckedTransformer(variants))
+        ->type_name("WORD");
+    return {&command, [options] { return diagram(*options); }};
+}
+
+}  // namespace amphora::app

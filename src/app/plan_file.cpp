@@ -1,0 +1,41 @@
+#include "app/plan_file.hpp"
+
+#include <fmt/core.h>
+
+#include <cstdio>
+#include <filesystem>
+
+#include "app/description.hpp"
+#include "core/design/caution.hpp"
+#include "core/design/plan_of.hpp"
+#include "io/weather/weather_file.hpp"
+
+namespace amphora::app {
+
+std::expected<design::Plan, Exit> plan_from(const System& system, const std::string& file) {
+    design::Plan plan = design::plan_of(system);
+    const auto& climate_said = system.equipment.climate;
+    if (!climate_said || climate_said->weather_file.empty()) return plan;
+    const auto climate =
+        weather::read_weather_file(std::filesystem::path(file).parent_path() / climate_said->weather_file);
+    if (!climate) {
+        fmt::print(stderr, "{}\n", climate.error().message);
+        return std::unexpected(Exit::no_input);
+    }
+    plan.climate = *climate;
+    return plan;
+}
+
+std::expected<design::Plan, Exit> open_plan(const std::string& file) {
+    const auto described = open_description(file);
+    if (!described) return std::unexpected(described.error());
+    return plan_from(described->system, file);
+}
+
+std::string cautions(const design::Plan& plan) {
+    std::string lines;
+    for (const std::string& c : design::cautions_for(plan)) lines += fmt::format("  {}\n", c);
+    return lines;
+}
+
+}  // namespace amphora::app

@@ -1,0 +1,149 @@
+#include "app/simulate_command.hpp"
+
+#include <fmt/core.h>
+
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "app/crew.hpp"
+#include "app/plan_file.hpp"
+#include "core/design/simulate.hpp"
+
+namespace amphora::app {
+namespace {
+
+using design::Outcome;
+using design::SimulationOptions;
+using Json = nlohmann::ordered_json;
+
+constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                             "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+
+struct Options {
+    std::string file;
+    SimulationOptions simulation;
+    unsigned threads = 0;
+    bool json = false;
+    bool what_if = true;
+};
+
+struct WhatIf {
+    std::string change;
+    Outcome outcome;
+};
+
+std::vector<WhatIf> variations(const design::Plan& plan, SimulationOptions options, const design::Runner& runner) {
+    options.draws = std::min(options.draws, 1024);
+    std::vector<WhatIf> all;
+    for (const auto& c : plan.chargers) {
+        if (c.kind != design::ChargerKind::solar || c.panels.peak <= Watt(0.0)) continue;
+        const double panels = std::max(1, c.panels.series * c.panels.strings);
+        all.push_back(
+            {"one more panel", design::simulate(design::with_panels(plan, (panels + 1.0) / panels), options, runner)});
+        break;
+    }
+    all.push_back({"half the battery", design::simulate(design::with_bank(plan, 0.5), options, runner)});
+    all.push_back({"half as much battery again", design::simulate(design::with_bank(plan, 1.5), options, runner)});
+    return all;
+}
+
+double hours_without(const Outcome& o) {
+    double sum = 0.0;
+    for (const auto& m : o.months) sum += m.hours_without.value();
+    return sum;
+}
+
+void print_text(const design::Plan& plan, const Outcome& o, const std::vector<WhatIf>& others) {
+    fmt::print("{}: {} simulated years\n\n", plan.name, o.years_simulated);
+    fmt::print("  {:<6}{:>16}{:>16}{:>14}{:>12}  {}\n", "", "runs dry", "hours without", "missing Wh", "unused Wh",
+               "lowest charge of the month, 5 / 50 / 95 %");
+    for (std::size_t m = 0; m < 12; ++m) {
+        const auto& r = o.months.at(m);
+        fmt::print("  {:<6}{:>10.1f} ± {:>2.1f} %{:>15.1f}{:>14.0f}{:>12.0f}  {:>3.0f} / {:>3.0f} / {:>3.0f} %\n",
+                   months.at(m), r.runs_dry * 100.0, r.runs_dry_sd * 100.0, r.hours_without.value(), r.unserved.value(),
+                   r.wasted.value(), r.lowest.low * 100.0, r.lowest.middle * 100.0, r.lowest.high * 100.0);
+    }
+    fmt::print("\nIt runs dry at some time in {:.0f} % of the years, {:.0f} hours in the mean year.\n",
+               o.any_dry * 100.0, hours_without(o));
+    fmt::print(
+        "Battery: {:.0f} full cycles a year; worn out in {:.0f} to {:.0f} years (rainflow and calendar; the curves are "
+        "known to a factor of two).\n",
+        o.wear.full_cycles_a_year, o.wear.years_low, o.wear.years_high);
+    for (const WhatIf& w : others) {
+        fmt::print("With {}: dry at some time in {:.0f} % of the years, {:.0f} hours in the mean year.\n", w.change,
+                   w.outcome.any_dry * 100.0, hours_without(w.outcome));
+    }
+    if (plan.climate.given) {
+        fmt::print("Sun: {}; a month's sun is known to about {:.0f} %, which is not in the figures above.\n",
+                   plan.climate.source, plan.climate.trust * 100.0);
+    } else {
+        fmt::print("No place is described, so the sun gives nothing here: add [place] or [climate].\n");
+    }
+}
+
+Json as_json(const Outcome& o, const std::vector<WhatIf>& others) {
+    Json list = Json::array();
+    for (const auto& m : o.months) {
+        list.push_back({{"runs_dry", m.runs_dry},
+                        {"runs_dry_sd", m.runs_dry_sd},
+                        {"hours_without", m.hours_without.value()},
+                        {"unserved_wh", m.unserved.value()},
+                        {"unused_wh", m.wasted.value()},
+                        {"lowest", {m.lowest.low, m.lowest.middle, m.lowest.high}}});
+    }
+    Json what_if = Json::array();
+    for (const WhatIf& w : others)
+        what_if.push_back(
+            {{"change", w.change}, {"any_dry", w.outcome.any_dry}, {"hours_without", hours_without(w.outcome)}});
+    return {{"years", o.years_simulated},
+            {"any_dry", o.any_dry},
+            {"months", list},
+            {"full_cycles_a_year", o.wear.full_cycles_a_year},
+            {"years_to_worn", {o.wear.years_low, o.wear.years_high}},
+            {"what_if", what_if}};
+}
+
+Exit simulate(const Options& options) {
+    const auto plan = open_plan(options.file);
+    if (!plan) return plan.error();
+    const Outcome outcome = design::simulate(*plan, options.simulation, crew(options.threads, true));
+    const auto others =
+        options.what_if ? variations(*plan, options.simulation, crew(options.threads, false)) : std::vector<WhatIf>{};
+    if (options.json) {
+        fmt::print("{}\n", as_json(outcome, others).dump(2));
+    } else {
+        print_text(*plan, outcome, others);
+    }
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command simulate_command(CLI::App& program) {
+    auto& command =
+        add_command(program, "simulate", "Simulate years hour by hour: in which month does it run dry?",
+                    {"amphora simulate van.toml                    # a thousand years of drawn weather and use",
+                     "amphora simulate van.toml --draws 10000 --json",
+                     "amphora simulate van.toml --years 5 --seed 7 # five years on end in each draw"});
+    auto options = std::make_shared<Options>();
+    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    command.add_option("--draws", options->simulation.draws, "how many draws of weather and use")
+        ->check(CLI::Range(1, 1'000'000))
+        ->capture_default_str();
+    command.add_option("--years", options->simulation.years, "years on end in each draw")
+        ->check(CLI::Range(1, 50))
+        ->capture_default_str();
+    command.add_option("--seed", options->simulation.seed, "the same seed gives the same result")
+        ->capture_default_str();
+    command.add_option("--threads", options->threads, "0: all the cores there are")
+        ->check(CLI::Range(0U, 256U))
+        ->capture_default_str();
+    command.add_flag("!--plain", options->what_if, "leave out what one more panel or another battery would change");
+    command.add_flag("--json", options->json, "result as JSON on stdout");
+    return {&command, [options] { return simulate(*options); }};
+}
+
+}  // namespace amphora::app

@@ -1,0 +1,256 @@
+#include "app/size_command.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "app/description.hpp"
+#include "app/plan_file.hpp"
+#include "core/design/load.hpp"
+#include "core/design/rules.hpp"
+#include "core/design/sizing.hpp"
+#include "core/design/words.hpp"
+#include "io/describe/edit.hpp"
+
+namespace amphora::app {
+namespace {
+
+using design::Circuit;
+using design::Plan;
+using design::Proposal;
+using design::words;
+using Json = nlohmann::ordered_json;
+
+struct Options {
+    std::string file;
+    bool write = false;
+    bool json = false;
+};
+
+double panel_watts(const Plan& plan) {
+    double sum = 0.0;
+    for (const auto& c : plan.chargers) {
+        if (c.kind == design::ChargerKind::solar) sum += c.panels.peak.value();
+    }
+    return sum;
+}
+
+std::string inverter_words(const Plan& plan) {
+    return plan.inverters.empty() ? "none" : words(plan.inverters.front().power);
+}
+
+std::string shunt_words(const Plan& plan) {
+    const auto used = std::ranges::find_if(plan.shunts, &design::Shunt::in_use);
+    if (used == plan.shunts.end() || !used->rating.known()) return "none";
+    return fmt::format("{} / {}", words(used->rating), design::millivolts(used->rated_drop));
+}
+
+void print_proposals(const std::vector<Proposal>& all) {
+    fmt::print("  {:<22}", "");
+    for (const Proposal& p : all) fmt::print("{:>18}", p.name);
+    const auto row = [&](const char* what, auto value) {
+        fmt::print("\n  {:<22}", what);
+        for (const Proposal& p : all) fmt::print("{:>18}", value(p));
+    };
+    row("battery", [](const Proposal& p) { return words(p.plan.bank.battery.design_capacity); });
+    row("panels", [](const Proposal& p) { return words(Watt(panel_watts(p.plan))); });
+    row("inverter", [](const Proposal& p) { return inverter_words(p.plan); });
+    row("shunt", [](const Proposal& p) { return shunt_words(p.plan); });
+    row("dry at some time", [](const Proposal& p) { return design::percent(p.outcome.any_dry) + " of years"; });
+    row("price of what has one", [](const Proposal& p) {
+        return p.price.known() ? fmt::format("{:.0f} {}", p.price.value(), p.plan.currency) : std::string("-");
+    });
+    fmt::print("\n\n");
+    for (const Proposal& p : all) fmt::print("  {}: {}.\n", p.name, p.gives_up);
+}
+
+void print_circuits(const Plan& plan) {
+    fmt::print(
+        "\nCables and fuses of \"as wished\" (a length that is not described counts {}):\n  "
+        "{:<22}{:<16}{:>10}{:>9}{:>11}  {}\n",
+        words(design::assumed_length), "circuit", "from", "load", "one way", "cable", "fuse");
+    for (const Circuit& c : plan.circuits) {
+        const Ampere load = load_of(plan, c, design::Reckoning::installed).greatest();
+        fmt::print("  {:<22}{:<16}{:>10}{:>9}{:>11}  {} {}\n", c.name, c.from, words(load),
+                   c.run ? words(c.run->one_way) : "-", c.run ? design::name(c.run->size) : "-",
+                   c.protection ? words(c.protection->rating) : "-",
+                   c.protection ? design::data(c.protection->kind).words : "");
+    }
+}
+
+const char* purpose_word(design::Purpose p) {
+    switch (p) {
+        case design::Purpose::main:
+            return "main";
+        case design::Purpose::panel:
+            return "panel";
+        case design::Purpose::inverter:
+            return "inverter";
+        case design::Purpose::charger:
+            return "charger";
+        case design::Purpose::load:
+            break;
+    }
+    return "load";
+}
+
+std::string circuit_text(const Circuit& c) {
+    std::string out = fmt::format("\n[[circuit]]\nname = {}\nfrom = {}\npurpose = \"{}\"\n", describe::quoted(c.name),
+                                  describe::quoted(c.from), purpose_word(c.purpose));
+    if (c.run) {
+        out += fmt::format("cable_mm2 = {}\ninsulation_c = {:.0f}\nlength_m = {}   # measure it\n", c.run->size.label,
+                           c.run->laying.insulation.value(), c.run->one_way.value());
+    }
+    if (c.protection) {
+        out += fmt::format("fuse_kind = \"{}\"\nfuse_a = {}\nfuse_from_source_m = {}\n",
+                           design::data(c.protection->kind).name, c.protection->rating.value(),
+                           c.protection->from_source.value());
+    }
+    return out;
+}
+
+/// The keys that a described circuit lacks, put into its table. What is there stays: a cable that is too thin for its
+/// new fuse is the check's to find.
+std::string with_missing_keys(std::string text, const Circuit& before, const Circuit& after) {
+    if (!before.protection && after.protection) {
+        text = describe::with_key(text, "circuit", after.name,
+                                  {"fuse_a", fmt::format("{}", after.protection->rating.value())});
+        text = describe::with_key(text, "circuit", after.name,
+                                  {"fuse_kind", describe::quoted(design::data(after.protection->kind).name)});
+    }
+    if (!before.run && after.run && !describe::has_key(text, "circuit", after.name, "cable_awg")) {
+        text = describe::with_key(text, "circuit", after.name,
+                                  {"length_m", fmt::format("{}   # measure it", after.run->one_way.value())});
+        text = describe::with_key(text, "circuit", after.name, {"cable_mm2", std::string(after.run->size.label)});
+    }
+    return text;
+}
+
+/// The description with the circuits that it does not have yet, and its appliances, inverters and chargers tied to
+/// them.
+std::string with_circuits(std::string text, const Plan& before, const Plan& after) {
+    for (const auto& a : after.appliances) {
+        if (!a.circuit.empty())
+            text = describe::with_key(text, "appliance", a.name, {"circuit", describe::quoted(a.circuit)});
+    }
+    for (const auto& i : after.inverters)
+        text = describe::with_key(text, "inverter", i.name, {"circuit", describe::quoted(i.circuit)});
+    for (const auto& c : after.chargers)
+        text = describe::with_key(text, "charger", c.name, {"circuit", describe::quoted(c.circuit)});
+    std::string added;
+    for (const Circuit& c : after.circuits) {
+        const auto described = std::ranges::find(before.circuits, c.name, &Circuit::name);
+        if (described == before.circuits.end()) {
+            added += circuit_text(c);
+        } else {
+            text = with_missing_keys(std::move(text), *described, c);
+        }
+    }
+    if (added.empty()) return text;
+    if (!text.ends_with('\n')) text += '\n';
+    return text + "\n# Proposed by `amphora size`: measure the lengths, then run `amphora check` again." + added;
+}
+
+Exit write(const std::string& file, const Plan& before) {
+    std::ifstream in(file, std::ios::binary);
+    const std::string text{std::istreambuf_iterator<char>(in), {}};
+    const std::string longer = with_circuits(text, before, design::with_wiring(before));
+    if (longer == text) {
+        fmt::print(stderr, "{}: every circuit is described already; nothing was written.\n", file);
+        return Exit::ok;
+    }
+    if (const auto sound = describe::describe_text(longer); !sound) {
+        fmt::print(stderr,
+                   "{}: the circuits cannot be written without breaking the description; nothing was written. Give "
+                   "names that differ.\n",
+                   file);
+        return Exit::software;
+    }
+    const std::string part = file + ".new";
+    {
+        std::ofstream out(part, std::ios::binary);
+        out << longer;
+        if (!out.flush()) {
+            fmt::print(stderr, "{}: cannot be written\n", part);
+            return Exit::cannot_create;
+        }
+    }
+    std::error_code error;
+    std::filesystem::rename(part, file, error);
+    if (error) {
+        fmt::print(stderr, "{}: cannot be replaced: {}\n", file, error.message());
+        return Exit::cannot_create;
+    }
+    fmt::print("{}: circuits written\n", file);
+    return Exit::ok;
+}
+
+Json as_json(const std::vector<Proposal>& all) {
+    Json list = Json::array();
+    for (const Proposal& p : all) {
+        Json circuits = Json::array();
+        for (const Circuit& c : p.plan.circuits) {
+            Json one{{"name", c.name}, {"from", c.from}};
+            if (c.run) one.update(Json{{"cable", design::name(c.run->size)}, {"length_m", c.run->one_way.value()}});
+            if (c.protection)
+                one.update(Json{{"fuse_kind", design::data(c.protection->kind).name},
+                                {"fuse_a", c.protection->rating.value()}});
+            circuits.push_back(std::move(one));
+        }
+        list.push_back({{"name", p.name},
+                        {"battery_ah", p.plan.bank.battery.design_capacity.value()},
+                        {"panels_w", panel_watts(p.plan)},
+                        {"inverter_w", p.plan.inverters.empty() ? 0.0 : p.plan.inverters.front().power.value()},
+                        {"shunt", shunt_words(p.plan)},
+                        {"any_dry", p.outcome.any_dry},
+                        {"gives_up", p.gives_up},
+                        {"circuits", circuits}});
+    }
+    return list;
+}
+
+Exit size(const Options& options) {
+    const auto plan = open_plan(options.file);
+    if (!plan) return plan.error();
+    if (options.write) return write(options.file, *plan);
+    if (plan->appliances.empty()) {
+        fmt::print(stderr, "{}: describe at least one [[appliance]]: the parts are sized for what they have to feed.\n",
+                   options.file);
+        return Exit::config;
+    }
+    const auto proposals = design::propose(*plan);
+    if (options.json) {
+        fmt::print("{}\n", as_json(proposals).dump(2, ' ', false, Json::error_handler_t::replace));
+        return Exit::ok;
+    }
+    fmt::print("{}: parts for {} appliances, {} days without sun\n\n", plan->name, plan->appliances.size(),
+               design::digits(plan->wishes.days_without_sun));
+    print_proposals(proposals);
+    print_circuits(proposals.front().plan);
+    if (!plan->climate.given)
+        fmt::print("\nNo place is described, so no panels are proposed: add [place] or [climate].\n");
+    fmt::print("\nKeep in mind\n{}", cautions(proposals.front().plan));
+    return Exit::ok;
+}
+
+}  // namespace
+
+Command size_command(CLI::App& program) {
+    auto& command =
+        add_command(program, "size", "Propose battery, panels, inverter, shunt, cables and fuses for the appliances",
+                    {"amphora size van.toml            # three ways to build it, and what each gives up",
+                     "amphora size van.toml --write    # put cables and fuses that are missing into the description",
+                     "amphora size van.toml --json"});
+    auto options = std::make_shared<Options>();
+    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    command.add_flag("--write", options->write, "write missing circuits into the description; comments and order stay");
+    command.add_flag("--json", options->json, "result as JSON on stdout");
+    return {&command, [options] { return size(*options); }};
+}
+
+}  // namespace amphora::app

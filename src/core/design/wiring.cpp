@@ -1,0 +1,121 @@
+#include <algorithm>
+#include <cmath>
+
+#include "core/design/load.hpp"
+#include "core/design/sizing.hpp"
+
+namespace amphora::design {
+namespace {
+
+constexpr double critical_share = 0.03;
+constexpr double ordinary_share = 0.10;
+constexpr Celsius usual_insulation{105.0};
+
+bool exists(const Plan& plan, const std::string& name) {
+    return std::ranges::any_of(plan.circuits, [&](const Circuit& c) { return c.name == name; });
+}
+
+std::string free_name(const Plan& plan, std::string name) {
+    while (exists(plan, name) || name == "battery") name += " circuit";
+    return name;
+}
+
+Circuit& add(Plan& plan, const std::string& wanted, const std::string& from, Purpose purpose) {
+    Circuit c;
+    c.name = free_name(plan, wanted);
+    c.from = from;
+    c.purpose = purpose;
+    plan.circuits.push_back(std::move(c));
+    return plan.circuits.back();
+}
+
+/// The circuit that small loads start from: one that is described, or a new one.
+std::string panel_of(Plan& plan) {
+    for (const Circuit& c : plan.circuits) {
+        if (c.purpose == Purpose::panel) return c.name;
+    }
+    for (const Circuit& c : plan.circuits) {
+        if (c.purpose == Purpose::main) return c.name;
+    }
+    return add(plan, "fuse panel", "battery", Purpose::panel).name;
+}
+
+std::string start_of_heavy(const Plan& plan) {
+    const auto main = std::ranges::find(plan.circuits, Purpose::main, &Circuit::purpose);
+    return main == plan.circuits.end() ? "battery" : main->name;
+}
+
+void give_circuits(Plan& plan) {
+    for (Appliance& a : plan.appliances) {
+        if (a.feed != Feed::battery || (!a.circuit.empty() && exists(plan, a.circuit))) continue;
+        const std::string panel = panel_of(plan);
+        a.circuit = add(plan, a.name, panel, Purpose::load).name;
+    }
+    for (Inverter& i : plan.inverters) {
+        if (i.circuit.empty() || !exists(plan, i.circuit))
+            i.circuit = add(plan, i.name, start_of_heavy(plan), Purpose::inverter).name;
+    }
+    for (Charger& c : plan.chargers) {
+        if (c.circuit.empty() || !exists(plan, c.circuit))
+            c.circuit = add(plan, c.name, start_of_heavy(plan), Purpose::charger).name;
+    }
+}
+
+/// A kind that breaks the fault at its place, stands the voltage and comes in this rating.
+FuseKind kind_for(const Plan& plan, const Circuit& c, Ampere rating) {
+    const bool first = parent_of(plan, c) == nullptr;
+    const bool low_voltage = plan.nominal <= Volt(24.0);
+    if (first || !low_voltage) return FuseKind::class_t;
+    if (rating <= Ampere(30.0)) return FuseKind::blade;
+    return rating <= Ampere(200.0) ? FuseKind::sf30 : FuseKind::sf51;
+}
+
+void give_fuse(const Plan& plan, Circuit& c) {
+    const Load load = load_of(plan, c, Reckoning::installed);
+    const Ampere least = std::max(load.greatest() / continuous_share, Ampere(1.0));
+    Protection p;
+    p.kind = kind_for(plan, c, least);
+    // The surge must pass too; a fuse one size up costs a thicker cable, not a dark boat.
+    const Ampere by_surge = load.out_surge / data(p.kind).stands_surge;
+    const auto rating = next_rating(p.kind, std::max(least, by_surge));
+    if (!rating) {
+        p.kind = FuseKind::class_t;
+        p.rating = next_rating(p.kind, least).value_or(Ampere(data(p.kind).ratings.back()));
+    } else {
+        p.rating = *rating;
+    }
+    p.from_source = Metre(0.15);
+    c.protection = p;
+}
+
+void give_cable(const Plan& plan, Circuit& c) {
+    const Ampere load = load_of(plan, c, Reckoning::installed).greatest();
+    const bool tight = c.critical || c.purpose != Purpose::load;
+    // The way before this circuit eats its part of what may be lost.
+    const Volt allowed =
+        plan.nominal * (tight ? critical_share : ordinary_share) * (parent_of(plan, c) == nullptr ? 1.0 : 0.7);
+    const Laying laying = c.run ? c.run->laying : Laying{.insulation = usual_insulation};
+    const SizeSeries series = c.run ? c.run->size.series : SizeSeries::metric;
+    const Metre length = c.run ? c.run->one_way : (parent_of(plan, c) == nullptr ? Metre(1.5) : assumed_length);
+    for (const ConductorSize& size : sizes(series)) {
+        if (size.area < SquareMillimetre(0.8) || ampacity(size, laying).corrected() < c.protection->rating) continue;
+        if (voltage_drop({size, length, laying}, load) > allowed) continue;
+        c.run = Run{size, length, laying};
+        return;
+    }
+    c.run = Run{sizes(series).back(), length, laying};
+}
+
+}  // namespace
+
+Plan with_wiring(Plan plan) {
+    give_circuits(plan);
+    for (Circuit& c : plan.circuits) {
+        const bool fused = c.protection.has_value();
+        if (!fused) give_fuse(plan, c);
+        if (!fused || !c.run) give_cable(plan, c);
+    }
+    return plan;
+}
+
+}  // namespace amphora::design

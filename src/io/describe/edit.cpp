@@ -1,0 +1,93 @@
+#include "io/describe/edit.hpp"
+
+#include <fmt/format.h>
+
+#include <vector>
+
+namespace amphora::describe {
+namespace {
+
+std::string_view trimmed(std::string_view s) {
+    while (!s.empty() && (s.front() == ' ' || s.front() == '\t')) s.remove_prefix(1);
+    while (!s.empty() && (s.back() == ' ' || s.back() == '\t' || s.back() == '\r')) s.remove_suffix(1);
+    return s;
+}
+
+std::vector<std::string_view> lines_of(std::string_view text) {
+    std::vector<std::string_view> lines;
+    while (!text.empty()) {
+        const auto end = text.find('\n');
+        lines.push_back(text.substr(0, end));
+        text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+    }
+    return lines;
+}
+
+/// The key of a line `key = value`, or nothing.
+std::string_view key_of(std::string_view line) {
+    const auto equals = line.find('=');
+    if (equals == std::string_view::npos || trimmed(line).starts_with('#')) return {};
+    return trimmed(line.substr(0, equals));
+}
+
+bool names(std::string_view line, std::string_view name) {
+    if (key_of(line) != "name") return false;
+    const auto value = trimmed(line.substr(line.find('=') + 1));
+    return value.starts_with(quoted(name)) || value.starts_with("'" + std::string(name) + "'");
+}
+
+struct Found {
+    std::size_t name_line = 0;
+    bool there = false;
+    bool has_key = false;
+};
+
+Found find(const std::vector<std::string_view>& lines, std::string_view table, std::string_view name,
+           std::string_view key) {
+    const std::string head = fmt::format("[[{}]]", table);
+    Found found;
+    bool inside = false;
+    bool key_seen = false;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const auto line = trimmed(lines[i]);
+        if (line.starts_with('[') && !line.starts_with("[ ")) {
+            if (found.there) break;
+            inside = line.starts_with(head);
+            key_seen = false;
+        } else if (inside && names(line, name)) {
+            found.there = true;
+            found.name_line = i;
+        }
+        if (inside && key_of(line) == key) key_seen = true;
+        if (inside && found.there) found.has_key = key_seen;
+    }
+    return found;
+}
+
+}  // namespace
+
+std::string quoted(std::string_view text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        if (c == '"' || c == '\\') out += '\\';
+        out += c;
+    }
+    return out + '"';
+}
+
+bool has_key(std::string_view text, std::string_view table, std::string_view name, std::string_view key) {
+    return find(lines_of(text), table, name, key).has_key;
+}
+
+std::string with_key(std::string_view text, std::string_view table, std::string_view name, const NewKey& key) {
+    const auto lines = lines_of(text);
+    const Found found = find(lines, table, name, key.name);
+    std::string out;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        out += fmt::format("{}\n", lines[i]);
+        if (found.there && !found.has_key && i == found.name_line) out += fmt::format("{} = {}\n", key.name, key.value);
+    }
+    return found.there && !found.has_key ? out : std::string(text);
+}
+
+}  // namespace amphora::describe

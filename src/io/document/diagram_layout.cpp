@@ -1,0 +1,322 @@
+#include "io/document/diagram_layout.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <functional>
+#include <iterator>
+
+#include "core/design/chemistry_limits.hpp"
+#include "core/design/words.hpp"
+
+namespace amphora::document {
+namespace {
+
+using design::Plan;
+
+constexpr double margin = 8.0;
+constexpr double title_room = 16.0;
+constexpr double row = 15.0;
+constexpr double text_height = 2.7;
+constexpr double fuse_room = 9.0;
+constexpr double contact_room = 9.0;
+
+/// A piece of the tree: a run with what hangs on its end.
+struct Branch {
+    std::string above;  // written over the wire: name
+    std::string below;  // under it: cable and length
+    std::string fuse;
+    bool breaker = false;
+    bool has_fuse = false;
+    bool contact = false;
+    bool is_bar = false;  // ends at a bar with children
+    Symbol symbol = Symbol::load;
+    std::string consumer;
+    std::string detail;
+    design::Negative negative = design::Negative::load_side;
+    std::vector<Branch> children;
+    int depth = 0;
+    double y = 0.0;
+};
+
+std::string cable_words(const design::Circuit& c) {
+    if (!c.run) return "cable not described";
+    return fmt::format("{}, {}", design::name(c.run->size), design::words(c.run->one_way));
+}
+
+void add_consumers(const Plan& plan, const design::Circuit& c, std::vector<Branch>& to) {
+    const auto leaf = [&](Symbol symbol, const std::string& name, std::string detail) {
+        Branch b;
+        b.symbol = symbol;
+        b.consumer = name;
+        b.detail = std::move(detail);
+        b.negative = c.negative;
+        to.push_back(std::move(b));
+    };
+    for (const auto& i : plan.inverters) {
+        if (i.circuit == c.name) leaf(Symbol::inverter, i.name, design::words(i.power));
+    }
+    for (const auto& g : plan.chargers) {
+        if (g.circuit != c.name) continue;
+        const Symbol s = g.kind == design::ChargerKind::solar        ? Symbol::solar
+                         : g.kind == design::ChargerKind::alternator ? Symbol::alternator
+                                                                     : Symbol::shore;
+        const std::string what = g.kind == design::ChargerKind::solar        ? "solar charger, "
+                                 : g.kind == design::ChargerKind::alternator ? "from the alternator, "
+                                                                             : "shore charger, ";
+        leaf(s, g.name, what + design::words(g.current));
+    }
+    std::string names;
+    Watt sum{};
+    int shown = 0;
+    int all = 0;
+    for (const auto& a : plan.appliances) {
+        if (a.feed != design::Feed::battery || a.circuit != c.name) continue;
+        ++all;
+        sum += a.power * a.count;
+        if (shown < 2) {
+            names += (names.empty() ? "" : ", ") + a.name;
+            ++shown;
+        }
+    }
+    if (all > shown) names += fmt::format(" and {} more", all - shown);
+    if (all > 0) leaf(Symbol::load, names, design::words(sum));
+}
+
+Branch branch_of(const Plan& plan, const design::Circuit& c, int depth) {
+    Branch b;
+    b.above = c.name;
+    b.below = cable_words(c);
+    b.negative = c.negative;
+    if (c.protection) {
+        b.has_fuse = true;
+        b.breaker = c.protection->kind == design::FuseKind::breaker;
+        b.fuse = fmt::format("{} {}", design::words(c.protection->rating), design::data(c.protection->kind).name);
+    }
+    std::vector<Branch> ends;
+    add_consumers(plan, c, ends);
+    for (const auto& next : plan.circuits) {
+        constexpr int deepest = 12;
+        if (next.from == c.name && next.name != c.name && depth < deepest)
+            ends.push_back(branch_of(plan, next, depth + 1));
+    }
+    if (ends.size() == 1 && !ends.front().consumer.empty()) {
+        b.symbol = ends.front().symbol;
+        b.consumer = ends.front().consumer;
+        b.detail = ends.front().detail;
+    } else if (ends.empty()) {
+        b.consumer = c.name;
+        b.detail = c.continuous.known() ? design::words(c.continuous) : "";
+    } else {
+        b.is_bar = true;
+        b.children = std::move(ends);
+    }
+    return b;
+}
+
+bool only_charges(const Branch& b) {
+    if (b.is_bar) return std::ranges::all_of(b.children, only_charges);
+    return b.symbol == Symbol::solar || b.symbol == Symbol::alternator || b.symbol == Symbol::shore;
+}
+
+Branch gathered(std::string name, std::vector<Branch> children) {
+    Branch b;
+    b.above = std::move(name);
+    b.contact = true;
+    b.is_bar = true;
+    b.children = std::move(children);
+    return b;
+}
+
+/// Puts relay contacts before the loads, and before the chargers too where they have a bar of their own.
+std::vector<Branch> switched(std::vector<Branch> branches, Variant variant) {
+    std::vector<Branch> loads;
+    std::vector<Branch> charges;
+    for (Branch& b : branches) (only_charges(b) ? charges : loads).push_back(std::move(b));
+    std::vector<Branch> out;
+    if (!loads.empty()) out.push_back(gathered("load bar, relay", std::move(loads)));
+    if (variant == Variant::separate_buses && !charges.empty()) {
+        out.push_back(gathered("charge bar, relay", std::move(charges)));
+    } else {
+        std::ranges::move(charges, std::back_inserter(out));
+    }
+    return out;
+}
+
+std::vector<Branch> tree(const Plan& plan, Variant variant) {
+    std::vector<Branch> roots;
+    for (const auto& c : plan.circuits) {
+        if (std::ranges::find(plan.circuits, c.from, &design::Circuit::name) == plan.circuits.end())
+            roots.push_back(branch_of(plan, c, 0));
+    }
+    if (variant == Variant::meter_only) return roots;
+    // The main fuse stays nearest to the battery: the contacts come behind it.
+    if (roots.size() == 1 && roots.front().is_bar) {
+        roots.front().children = switched(std::move(roots.front().children), variant);
+        return roots;
+    }
+    return switched(std::move(roots), variant);
+}
+
+/// Gives each leaf a row and each bar the middle of its children; returns the first free row.
+double give_rows(std::vector<Branch>& branches, int depth, double y, int& deepest) {
+    for (Branch& b : branches) {
+        b.depth = depth;
+        deepest = std::max(deepest, depth);
+        if (!b.is_bar) {
+            b.y = y;
+            y += row;
+            continue;
+        }
+        y = give_rows(b.children, depth + 1, y, deepest);
+        b.y = (b.children.front().y + b.children.back().y) / 2.0;
+    }
+    return y;
+}
+
+double room_for(const Branch& b) {
+    double texts = std::max(
+        {text_width(b.above, text_height, true), text_width(b.below, text_height), text_width(b.fuse, text_height)});
+    if (b.above.empty() && b.below.empty()) texts = 4.0;
+    return texts + (b.has_fuse ? fuse_room + text_width(b.fuse, text_height) + 3.0 : 0.0) +
+           (b.contact ? contact_room : 0.0) + 8.0;
+}
+
+void widen(const std::vector<Branch>& branches, std::vector<double>& widths) {
+    for (const Branch& b : branches) {
+        double& w = widths[static_cast<std::size_t>(b.depth)];
+        w = std::max(w, room_for(b));
+        widen(b.children, widths);
+    }
+}
+
+Label label(double x, double y, std::string text, bool strong = false, double height = text_height) {
+    const double width = text_width(text, height, strong);
+    return {x, y, width, height, std::move(text), strong};
+}
+
+class Composer {
+public:
+    Composer(DiagramLayout& out, std::vector<double> starts, double consumers)
+        : out_(out), starts_(std::move(starts)), consumers_(consumers) {}
+
+    void put(const Branch& b) {
+        const double x0 = starts_[static_cast<std::size_t>(b.depth)];
+        const double x1 = b.is_bar ? starts_[static_cast<std::size_t>(b.depth) + 1] : consumers_;
+        Wire w{.x0 = x0, .y = b.y, .x1 = x1};
+        double text_x = x0 + 3.0;
+        if (b.contact) {
+            w.contact_at = text_x + contact_room / 2.0;
+            text_x += contact_room + 1.0;
+        }
+        if (b.has_fuse) {
+            (b.breaker ? w.breaker_at : w.fuse_at) = text_x + fuse_room / 2.0;
+            text_x += fuse_room + 1.5;
+            out_.labels.push_back(label(x0 + 3.0, b.y - 2.6, b.fuse));
+            text_x = std::max(text_x, x0 + 3.0 + text_width(b.fuse, text_height) + 3.0);
+        }
+        if (!b.above.empty()) out_.labels.push_back(label(text_x, b.y - 1.4, b.above, true));
+        if (!b.below.empty()) out_.labels.push_back(label(text_x, b.y + 1.4 + text_height, b.below));
+        out_.wires.push_back(w);
+        if (b.is_bar) {
+            out_.bars.push_back({x1, b.children.front().y - 3.0, b.children.back().y + 3.0, false});
+            for (const Branch& child : b.children) put(child);
+            return;
+        }
+        Consumer c{.x = consumers_, .y = b.y, .symbol = b.symbol, .negative = b.negative};
+        const double words_x = consumers_ + symbol_width + 2.0;
+        out_.labels.push_back(label(words_x, b.y - 1.4, b.consumer, true));
+        if (!b.detail.empty()) out_.labels.push_back(label(words_x, b.y + 1.4 + text_height, b.detail));
+        c.end = words_x + std::max(text_width(b.consumer, text_height, true), text_width(b.detail, text_height)) + 2.0;
+        out_.consumers.push_back(c);
+    }
+
+private:
+    DiagramLayout& out_;
+    std::vector<double> starts_;
+    double consumers_;
+};
+
+constexpr double beside_battery = 8.0;
+
+std::vector<std::string> battery_words(const Plan& plan) {
+    const auto& bank = plan.bank;
+    const design::ChemistryLimits& chem = design::limits(bank.battery.chemistry);
+    std::vector<std::string> lines{design::words(bank.battery.design_capacity), chem.words,
+                                   design::words(chem.nominal * bank.battery.cells_in_series)};
+    if (bank.strings > 1) lines.push_back(fmt::format("{} strings", bank.strings));
+    return lines;
+}
+
+/// Room between the left edge and the first bar.
+double battery_room(const Plan& plan) {
+    double widest = 0.0;
+    for (const std::string& words : battery_words(plan))
+        widest = std::max(widest, text_width(words, text_height, true));
+    return beside_battery + 8.0 + widest + 5.0;
+}
+
+void add_battery(const Plan& plan, DiagramLayout& out, double connection) {
+    out.battery_x = margin + beside_battery;
+    out.battery_top = connection + 10.0;
+    out.battery_foot = out.battery_top + 9.0;
+    double y = out.battery_top + 0.5;
+    bool first = true;
+    for (std::string& words : battery_words(plan)) {
+        out.labels.push_back(label(out.battery_x + 8.0, y, std::move(words), first));
+        first = false;
+        y += 4.0;
+    }
+}
+
+void add_shunt(const Plan& plan, DiagramLayout& out) {
+    const auto used = std::ranges::find_if(plan.shunts, &design::Shunt::in_use);
+    if (used == plan.shunts.end()) return;
+    out.shunt_x = out.battery_x + 14.0;
+    std::string rating = used->rating.known() && used->rated_drop.known()
+                             ? fmt::format("{} / {}", design::words(used->rating), design::millivolts(used->rated_drop))
+                             : "";
+    out.labels.push_back(label(out.shunt_x + 9.0, out.return_y - 2.0, used->name, true));
+    if (!rating.empty())
+        out.labels.push_back(label(out.shunt_x + 9.0, out.return_y + 1.6 + text_height, std::move(rating)));
+}
+
+}  // namespace
+
+DiagramLayout lay_out(const Plan& plan, Variant variant) {
+    DiagramLayout out;
+    std::vector<Branch> roots = tree(plan, variant);
+    int deepest = 0;
+    const double first = title_room + margin + row / 2.0;
+    const double free = give_rows(roots, 0, first, deepest);
+    const double last_row = std::max(free - row, first + row);
+    out.return_y = last_row + 34.0;
+
+    std::vector<double> widths(static_cast<std::size_t>(deepest) + 1, 20.0);
+    widen(roots, widths);
+    std::vector<double> starts{margin + battery_room(plan)};
+    for (const double w : widths) starts.push_back(starts.back() + w);
+    Composer composer(out, starts, starts.back());
+    for (const Branch& b : roots) composer.put(b);
+    if (!roots.empty()) out.bars.push_back({starts.front(), roots.front().y - 3.0, roots.back().y + 3.0, false});
+
+    double end = starts.back() + symbol_width;
+    bool bypass = false;
+    for (const Consumer& c : out.consumers) {
+        end = std::max(end, c.end);
+        bypass = bypass || c.negative == design::Negative::battery_post;
+    }
+    out.negative_x = end + 6.0;
+    out.bypass_x = out.negative_x + (bypass ? 7.0 : 0.0);
+    out.bypass_y = bypass ? out.return_y + 10.0 : 0.0;
+    const double connection = roots.empty() ? first : (roots.front().y + roots.back().y) / 2.0;
+    add_battery(plan, out, connection);
+    out.connection_y = connection;
+    add_shunt(plan, out);
+    out.labels.push_back(label(margin, margin + 4.5, plan.name, true, 4.5));
+    const double foot = bypass ? out.bypass_y : out.return_y;
+    out.size = {std::max(out.bypass_x + margin + 4.0, 150.0), foot + margin + 12.0};
+    return out;
+}
+
+}  // namespace amphora::document

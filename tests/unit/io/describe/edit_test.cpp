@@ -1,0 +1,35 @@
+#include "io/describe/edit.hpp"
+
+#include <gtest/gtest.h>
+
+namespace amphora::describe {
+namespace {
+
+constexpr std::string_view text =
+    "# my van\n[[appliance]]\nname = \"pump\"   # the loud one\npower_w = 60\n\n[[appliance]]\npower_w = 20\nname = "
+    "'lights'\n[[circuit]]\nname = "
+    "\"pump\"\n";
+
+TEST(Edit, PutsAKeyBehindTheName) {
+    EXPECT_EQ(with_key(text, "appliance", "pump", {"circuit", "\"water\""}),
+              "# my van\n[[appliance]]\nname = \"pump\"   # the loud one\ncircuit = \"water\"\npower_w = "
+              "60\n\n[[appliance]]\npower_w = 20\nname = "
+              "'lights'\n[[circuit]]\nname = \"pump\"\n");
+}
+
+TEST(Edit, LeavesWhatIsThereAlone) {
+    EXPECT_EQ(with_key(text, "appliance", "pump", {"power_w", "70"}), text);
+    EXPECT_EQ(with_key(text, "appliance", "lights", {"power_w", "70"}), text) << "the key stands before the name";
+    EXPECT_EQ(with_key(text, "appliance", "heater", {"power_w", "70"}), text);
+}
+
+TEST(Edit, KnowsTheTableOfAName) {
+    EXPECT_TRUE(has_key(text, "appliance", "pump", "power_w"));
+    EXPECT_FALSE(has_key(text, "circuit", "pump", "power_w"));
+    EXPECT_EQ(with_key(text, "circuit", "pump", {"fuse_a", "10"}), std::string(text) + "fuse_a = 10\n");
+}
+
+TEST(Edit, QuotesWhatNeedsIt) { EXPECT_EQ(quoted("the \"big\" one\\"), "\"the \\\"big\\\" one\\\\\""); }
+
+}  // namespace
+}  // namespace amphora::describe
