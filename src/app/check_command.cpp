@@ -80,7 +80,8 @@ Exit check(const Options& options) {
     }
     fmt::print("{}", understanding(*described, may_colour(stdout)));
     if (has_design)
-        fmt::print("\n{}\n{}\n{}", findings_text(findings, may_colour(stdout)), shunt_table(*plan), cautions(*plan));
+        fmt::print("\n{}\n{}", findings_text(findings, may_colour(stdout)), shunt_table(*plan));
+    fmt::print("\nKeep in mind\n{}", cautions(*plan));
     return Exit::ok;
 }
 
