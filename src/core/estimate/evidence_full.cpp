@@ -29,13 +29,15 @@ void Filter::use_full(const Step& step, Trace* trace) {
     if (step.full) last_evidence_ = Evidence::full;
 }
 
-/// Beyond the upper knee: nearly full, whatever the charger does.
-void Filter::use_near_full(Trace* trace) {
-    const double sd = model_.near_full_sd.value();
+/// Beyond the upper knee: nearly full, whatever the charger does; the faster it charges, the less sure, for a cell that
+/// is charged hard shows the knee early.
+void Filter::use_near_full(double c_rate, Trace* trace) {
+    const double hard = std::max(c_rate, 0.0);
+    const double sd = model_.near_full_sd.value() + 0.2 * hard;
     if (belief_.covariance.at(part::missing, part::missing) < sd * sd) return;
     StateVector row{};
     row[part::missing] = 1.0;
-    apply(row, model_.near_full_missing.value() - belief_.mean[part::missing], sd * sd, trace);
+    apply(row, model_.near_full_missing.value() + 0.15 * hard - belief_.mean[part::missing], sd * sd, trace);
 }
 
 }  // namespace amphora

@@ -94,7 +94,7 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
 
     const double unloaded = volt - x[ohmic] * ohmic_v - x[fast] * fast_v - x[slow] * slow_v;
     if (unloaded < model_.near_empty.value()) return use_near_empty(trace);
-    if (model_.near_full > Volt(0.0) && unloaded > model_.near_full.value()) return use_near_full(trace);
+    if (model_.near_full > Volt(0.0) && unloaded > model_.near_full.value()) return use_near_full(c_rate, trace);
 
     // How far the model may be off here.
     const double load_share = lead_acid && c_rate > 0.0 ? 0.5 : 0.2;
@@ -126,9 +126,10 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
         const double error = bias_left + knot.share * (bias_right - bias_left);
         const double slope = std::max(0.0, sight.slope + (bias_right - bias_left) * knot.per_charge);
         const double sideways = slope * model_.ocv.knee_sd.value();
+        const bool teaches = model_.ocv.teaches_capacity;
         row = {};
         row[missing] = -scale * slope;
-        row[capacity] = model_.ocv.teaches_capacity ? (1.0 - z_predicted) * slope : 0.0;
+        row[capacity] = teaches ? (1.0 - z_predicted) * slope : 0.0;
         row[offset] = -warmth * resistance_scale_ * model_.resistance.ohmic_ohm_ah * x[ohmic];
         row[hysteresis] = e.branch;
         row[ohmic] = ohmic_v;
@@ -140,8 +141,7 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
         const double predicted = sight.volt + slope * (z_predicted - z) + error + x[hysteresis] * e.branch +
                                  x[ohmic] * ohmic_v + x[fast] * fast_v + x[slow] * slow_v + x[wander];
         innovation = volt - predicted;
-        const double by_capacity =
-            model_.ocv.teaches_capacity ? 0.0 : slope * slope * square(1.0 - z_predicted) * p.at(capacity, capacity);
+        const double by_capacity = teaches ? 0.0 : slope * slope * square(1.0 - z_predicted) * p.at(capacity, capacity);
         noise = steady + by_capacity * correlation + sight.bent + square(sideways) + model_error * correlation;
         if (round + 1 == rounds && !worth_it(row, std::sqrt(std::max(var_z, 0.0)), slope)) {
             if (!lead_acid) return;

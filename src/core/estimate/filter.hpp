@@ -66,10 +66,10 @@ private:
     void apply(const StateVector& row, double innovation, double noise, Trace* trace);
     void use_voltage(const Step& step, double current_a, double around, Trace* trace);
     [[nodiscard]] bool worth_it(const StateVector& row, double sd_z, double slope) const;
-    void use_near_full(Trace* trace);
+    void use_near_full(double c_rate, Trace* trace);
     void use_near_empty(Trace* trace);
     void use_full(const Step& step, Trace* trace);
-    void use_bounds(Trace* trace);
+    void use_bounds();
 
     Battery battery_;
     CellModel model_;
