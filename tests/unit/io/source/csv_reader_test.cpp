@@ -226,7 +226,7 @@ TEST(CsvReader, TheSameHoweverTheBytesArrive) {
     const std::string text =
         std::string(header) + "1,2,3,4\r\n\n5,x,7,8\n# c\n" + std::string(70'000, 'y') + "\n9,10,,12\n13,14,15,16";
     const auto whole = read(text);
-    for (const std::size_t piece : {1, 7, 4096, 65'536}) {
+    for (const std::size_t piece : {1UL, 7UL, 4096UL, 65536UL}) {
         const auto log = read(text, {}, piece);
         EXPECT_EQ(log.readings.size(), whole.readings.size());
         EXPECT_EQ(log.report.bad, whole.report.bad);
