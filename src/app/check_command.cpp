@@ -79,8 +79,7 @@ Exit check(const Options& options) {
         return Exit::ok;
     }
     fmt::print("{}", understanding(*described, may_colour(stdout)));
-    if (has_design)
-        fmt::print("\n{}\n{}", findings_text(findings, may_colour(stdout)), shunt_table(*plan));
+    if (has_design) fmt::print("\n{}\n{}", findings_text(findings, may_colour(stdout)), shunt_table(*plan));
     fmt::print("\nKeep in mind\n{}", cautions(*plan));
     return Exit::ok;
 }

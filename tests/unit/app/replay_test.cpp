@@ -39,8 +39,10 @@ std::size_t most_used(int days, bool hindsight) {
 }
 
 // The address sanitizer has an allocator of its own, which tells nothing.
-#ifdef __SANITIZE_ADDRESS__
+#if defined(__SANITIZE_ADDRESS__)
 constexpr bool memory_is_known = false;
+#elif defined(__has_feature)
+constexpr bool memory_is_known = !__has_feature(address_sanitizer);
 #else
 constexpr bool memory_is_known = true;
 #endif
