@@ -18,7 +18,7 @@ CellModel common(const OcvCurve& curve) {
     m.resistance = {.ohmic_ohm_ah = 0.10,
                     .fast_ohm_ah = 0.04,
                     .slow_ohm_ah = 0.05,
-                    .spread = 0.6,
+                    .spread = 1.2,
                     .fast_time = Second(60.0),
                     .slow_time = Second(1500.0),
                     .activation_k = 2400.0};
@@ -29,8 +29,8 @@ CellModel common(const OcvCurve& curve) {
     m.near_empty_charge = Fraction(0.01);
     m.near_empty_sd = Fraction(0.015);
     m.charger_voltage = Volt(4.5);
-    m.capacity_bias = -0.04;
-    m.capacity_sd = 0.07;
+    m.capacity_bias = 0.0;
+    m.capacity_sd = 0.10;
     return m;
 }
 

@@ -67,7 +67,9 @@ bool Filter::worth_it(const StateVector& row, double sd_z, double slope) const {
     if (model_.ocv.fence <= 0.0) return slope < 1.0 || sd_z > model_.ocv.knee_sd.value();
     StateVector other = row;
     other[missing] = other[capacity] = other[offset] = 0.0;
-    const double doubt = dot(other, belief_.covariance.times(other)) + square(model_.ocv.wander_sd.value());
+    double doubt = dot(other, belief_.covariance.times(other)) + square(model_.ocv.wander_sd.value());
+    // The one-state form of the hysteresis is itself off by about half its size.
+    doubt += square(0.35 * model_.hysteresis.amplitude.value());
     const double told = std::sqrt(doubt) / std::max(slope, 0.01) + model_.ocv.knee_sd.value();
     return sd_z > model_.ocv.fence * told;
 }

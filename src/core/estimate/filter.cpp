@@ -40,7 +40,8 @@ Belief prior(const System& system, const CellModel& model) {
         for (std::size_t b = 0; b < knots; ++b)
             belief.covariance.at(bias + a, bias + b) =
                 square(model.ocv.bias_sd.value()) + (a == b ? square(model.ocv.shape_sd.value()) : 0.0);
-    set(wander, 0.0, model.ocv.wander_sd.value());
+    // What flowed before the first reading nobody knows, nor how far the voltage is still from rest.
+    set(wander, 0.0, 3.0 * model.ocv.wander_sd.value());
     return belief;
 }
 
