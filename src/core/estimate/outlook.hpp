@@ -22,6 +22,9 @@ public:
     };
     [[nodiscard]] Answer ahead(Instant now, Uncertain<AmpHour> spare, Uncertain<AmpHour> missing, Ampere offset) const;
 
+    /// The current of about the last quarter of an hour, as measured.
+    [[nodiscard]] Ampere recent() const { return Ampere(recent_a_); }
+
 private:
     struct HourOfDay {
         double mean_a = 0.0;

@@ -6,6 +6,7 @@
 
 #include "core/estimate/filter.hpp"
 #include "core/estimate/outlook.hpp"
+#include "core/estimate/rate_limit.hpp"
 #include "core/estimate/smoother.hpp"
 #include "core/estimate/stepper.hpp"
 
@@ -13,12 +14,17 @@ namespace amphora {
 
 struct Pipeline::Parts {
     explicit Parts(const System& system, PipelineOptions chosen)
-        : options(chosen), battery(system.battery), stepper(system.battery), filter(system) {}
+        : options(chosen),
+          battery(system.battery),
+          stepper(system.battery),
+          filter(system),
+          rate_limit(system.battery) {}
 
     PipelineOptions options;
     Battery battery;
     Stepper stepper;
     Filter filter;
+    RateLimit rate_limit;
     Outlook outlook;
     Smoother smoother;
     LastEvidence evidence;
@@ -37,6 +43,7 @@ bool Pipeline::push(const Reading& reading) {
     if (p.options.keep_for_hindsight) p.smoother.keep(*step, end, p.filter.belief());
     p.filter.advance(*step, std::numeric_limits<double>::quiet_NaN(), nullptr);
     p.outlook.learn(*step, end);
+    p.rate_limit.follow(*step, p.filter.state_of_charge().mean);
     if (p.filter.last_evidence() != Evidence::none) {
         p.evidence = {p.filter.last_evidence(), end, AmpHour(0.0), AmpHour(0.0)};
         p.filter.clear_evidence();
@@ -81,6 +88,13 @@ Estimate Pipeline::now() const {
                                          AmpHour(label * std::sqrt(cov.at(part::missing, part::missing)))};
     const Outlook::Answer ahead = p.outlook.ahead(e.at, e.remaining, gap_to_full, e.meter_offset.mean);
     e.to_empty = ahead.to_empty;
+    // At a high current lead-acid gives out for now before its charge is gone; with rest it comes back.
+    const Second held =
+        to_seconds(p.rate_limit.time_to_empty(p.outlook.recent() - e.meter_offset.mean, AmpHour(full_charge)));
+    if (held < e.to_empty.likely) {
+        e.to_empty.likely = held;
+        e.to_empty.low = std::min(e.to_empty.low, 0.7 * held);
+    }
     e.to_full = ahead.to_full;
     e.evidence = p.evidence;
     return e;
