@@ -58,6 +58,7 @@ struct TailKnowledge {
     Hour time{};
     double spread = 0.5;  // relative sd of that
     Fraction floor_sd{};  // never surer than this
+    Fraction hasty_sd{};  // nor than this before the description's whole evidence for full is there
 };
 
 struct CellModel {

@@ -20,7 +20,8 @@ void Filter::use_full(const Step& step, Trace* trace) {
     // to its voltage.
     const double doubt = step.full ? 1.0 : unconfirmed_doubt;
     const double left = model_.tail.time.value() * static_cast<double>(step.tail_a) / label_ah_;
-    const double sd = doubt * std::hypot(model_.tail.spread * left, model_.tail.floor_sd.value());
+    const double floor = (step.full ? model_.tail.floor_sd : model_.tail.hasty_sd).value();
+    const double sd = std::hypot(doubt * model_.tail.spread * left, floor);
     // The same tail, minute after minute, is one piece of evidence: used again only once less is known than it tells.
     if (belief_.covariance.at(missing, missing) < sd * sd) return;
     StateVector row{};
