@@ -34,11 +34,11 @@ void Filter::use_full(const Step& step, Trace* trace) {
 /// is charged hard shows the knee early.
 void Filter::use_near_full(double c_rate, Trace* trace) {
     const double hard = std::max(c_rate, 0.0);
-    const double sd = model_.near_full_sd.value() + 0.2 * hard;
+    const double sd = model_.near_full_sd.value() + 0.35 * hard;
     if (belief_.covariance.at(part::missing, part::missing) < sd * sd) return;
     StateVector row{};
     row[part::missing] = 1.0;
-    apply(row, model_.near_full_missing.value() + 0.15 * hard - belief_.mean[part::missing], sd * sd, trace);
+    apply(row, model_.near_full_missing.value() + 0.3 * hard - belief_.mean[part::missing], sd * sd, trace);
 }
 
 }  // namespace amphora

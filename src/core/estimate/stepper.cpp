@@ -9,6 +9,7 @@ namespace {
 constexpr double step_s = 60.0;
 constexpr double shortest_gap_s = 20.0;
 constexpr double longest_gap_s = 10.0 * 365.25 * 86400.0;  // a jump beyond ten years is a wrong clock, not a gap
+constexpr double departures_last_h = 4.0;
 constexpr double voltage_settles_s = 300.0;
 constexpr int stuck_after = 720;
 
@@ -79,18 +80,15 @@ void Stepper::count(const Reading& reading, double seconds) {
         usual_s_ = usual_s_ == 0.0 ? seconds : usual_s_ + 0.02 * (seconds - usual_s_);
     }
     if (gap || !std::isfinite(current)) {
-        // Unknown current: the usual one, with the spread that it usually has (correlated over two hours), no less than
-        // a hundredth of the capacity per hour.
         const double hours = std::min(seconds, longest_gap_s) / seconds_per_hour;
-        const double mean = typical_a_;
-        const double spread = std::max(typical_square_ - mean * mean, 1e-4 * capacity_ah_ * capacity_ah_);
-        const double spans = hours / 2.0;
-        const double shape = spans > 1e-6 ? 2.0 / spans * (1.0 - (1.0 - std::exp(-spans)) / spans) : 1.0;
-        (mean > 0.0 ? open_.charge_in_ah : open_.charge_out_ah) += static_cast<float>(std::abs(mean) * hours);
+        (typical_a_ > 0.0 ? open_.charge_in_ah : open_.charge_out_ah) +=
+            static_cast<float>(std::abs(typical_a_) * hours);
         open_.unknown_s += static_cast<float>(seconds);
-        open_.unknown_var += static_cast<float>(spread * hours * hours * std::min(shape, 1.0));
+        open_.unknown_var += static_cast<float>(unknown_variance(unknown_h_ + hours) - unknown_variance(unknown_h_));
+        unknown_h_ += hours;
         full_held_s_ = voltage_held_s_ = 0.0;
     } else {
+        unknown_h_ = 0.0;
         const double charge = current * seconds / seconds_per_hour;
         (charge > 0.0 ? open_.charge_in_ah : open_.charge_out_ah) += static_cast<float>(std::abs(charge));
         square_seconds_ += current * current * seconds;
@@ -108,6 +106,18 @@ void Stepper::count(const Reading& reading, double seconds) {
     }
     if (reading.temperature.known() && std::abs(reading.temperature.value()) < 100.0)
         latest_.temperature = reading.temperature;
+}
+
+/// Variance of the charge that flowed in so many hours of which nothing is known: the usual current was assumed, with
+/// the spread that it usually has, but no less than three hundredths of the capacity per hour, for what happens in a
+/// gap may be what seldom happens (a day on the mains). Departures last about four hours; integral of an exponential
+/// autocorrelation.
+double Stepper::unknown_variance(double hours) const {
+    const double least = 0.03 * capacity_ah_;
+    const double spread = std::max(typical_square_ - typical_a_ * typical_a_, least * least);
+    const double spans = hours / departures_last_h;
+    const double shape = spans > 1e-6 ? 2.0 / spans * (1.0 - (1.0 - std::exp(-spans)) / spans) : 1.0;
+    return spread * hours * hours * std::min(shape, 1.0);
 }
 
 /// The charger holds its voltage; the current then is what the battery still takes. Held long enough with a small

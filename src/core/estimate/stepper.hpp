@@ -30,6 +30,7 @@ private:
     void count(const Reading& reading, double seconds);
     void watch_full(double seconds);
     void watch_stuck(const Reading& reading);
+    [[nodiscard]] double unknown_variance(double hours) const;
     Step close();
 
     FullEvidence full_;
@@ -46,6 +47,7 @@ private:
     double volt_seconds_ = 0.0, volt_time_ = 0.0, square_seconds_ = 0.0, known_time_ = 0.0;
     double voltage_held_s_ = 0.0, full_held_s_ = 0.0, tail_a_ = 0.0;
     double typical_a_ = 0.0, typical_square_ = 0.0;  // slow mean of the current and its square, for gaps
+    double unknown_h_ = 0.0;                         // length of the present stretch without a current
     int same_count_ = 0;
     int same_back_ = 0;
     Reading seen_{};
