@@ -30,7 +30,7 @@ const Log& log_of(Chemistry chemistry, double seconds) {
 
 void run(benchmark::State& state, Chemistry chemistry, bool hindsight) {
     const Log& log = log_of(chemistry, static_cast<double>(state.range(0)));
-    for (auto _ : state) {
+    for ([[maybe_unused]] auto _ : state) {
         Pipeline pipeline(log.system, {.keep_for_hindsight = hindsight});
         for (const Reading& r : log.readings) pipeline.push(r);
         if (hindsight) benchmark::DoNotOptimize(pipeline.hindsight());

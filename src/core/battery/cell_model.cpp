@@ -34,6 +34,7 @@ CellModel cell_model(const Battery& battery) {
     CellModel model = by_chemistry(battery.chemistry);
     if (battery.ocv) {
         std::vector<OcvPoint> points;
+        points.reserve(battery.ocv->voltage.size());
         for (std::size_t k = 0; k < battery.ocv->voltage.size(); ++k)
             points.push_back({battery.ocv->state_of_charge[k].value(), battery.ocv->voltage[k].value()});
         model.ocv.curve = OcvCurve(points);

@@ -3,6 +3,7 @@
 // noise says so.
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "core/estimate/filter.hpp"
 
@@ -45,7 +46,7 @@ struct Sight {
 Sight look_through(const OcvCurve& curve, double z, double sd) {
     const OcvCurve::Look centre = curve.look(z);
     if (sd < 0.004) return {centre.volt, centre.slope, 0.0};
-    const double reach = std::sqrt(3.0) * sd;
+    const double reach = std::numbers::sqrt3 * sd;
     const double above = curve.look(std::min(z + reach, 1.02)).volt;
     const double below = curve.look(std::max(z - reach, -0.02)).volt;
     const double up = std::min(z + reach, 1.02) - z;
@@ -95,8 +96,14 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
     const double correlation = std::max(1.0, model_errors_last_h / hours);  // model errors keep for about an hour
 
     const double unloaded = volt - x[ohmic] * ohmic_v - x[fast] * fast_v - x[slow] * slow_v;
-    if (unloaded < model_.near_empty.value()) return use_near_empty(trace);
-    if (model_.near_full > Volt(0.0) && unloaded > model_.near_full.value()) return use_near_full(c_rate, trace);
+    if (unloaded < model_.near_empty.value()) {
+        use_near_empty(trace);
+        return;
+    }
+    if (model_.near_full > Volt(0.0) && unloaded > model_.near_full.value()) {
+        use_near_full(c_rate, trace);
+        return;
+    }
 
     // How far the model may be off here.
     const double load_share = lead_acid && c_rate > 0.0 ? 0.5 : 0.2;

@@ -178,7 +178,7 @@ void Filter::predict(const Step& step, double around, Transition& t) {
     bound_doubt(offset, 0.0015 * label_ah_);
     bound_doubt(capacity, 0.3);
     bound_doubt(loss, 0.5);
-    for (std::size_t k : {ohmic, fast, slow}) bound_doubt(k, 2.0);
+    for (const std::size_t k : {ohmic, fast, slow}) bound_doubt(k, 2.0);
     if (leaves_charge) {  // a surface charge is left on the plates, of a size nobody knows
         x[wander] = surface_charge_v;
         p.at(wander, wander) += square(surface_charge_v);
@@ -229,8 +229,8 @@ void Filter::apply(const StateVector& row, double innovation, double noise, Trac
     }
     belief_.mean[capacity] = std::clamp(belief_.mean[capacity], -0.6, 0.25);
     belief_.mean[offset] = std::clamp(belief_.mean[offset], -0.002 * label_ah_, 0.002 * label_ah_);
-    for (std::size_t k : {ohmic, fast, slow}) belief_.mean[k] = std::max(belief_.mean[k], 0.05);
-    for (std::size_t k : {hysteresis, loss}) belief_.mean[k] = std::max(belief_.mean[k], 0.0);
+    for (const std::size_t k : {ohmic, fast, slow}) belief_.mean[k] = std::max(belief_.mean[k], 0.05);
+    for (const std::size_t k : {hysteresis, loss}) belief_.mean[k] = std::max(belief_.mean[k], 0.0);
     if (trace != nullptr && trace->used_count < 3)
         trace->used[static_cast<std::size_t>(trace->used_count++)] = {row, gain, innovation, variance};
 }

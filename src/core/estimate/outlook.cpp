@@ -88,7 +88,7 @@ Outlook::Answer Outlook::ahead(Instant now, Uncertain<AmpHour> spare, Uncertain<
     double hours = 0.0;
     double moved = 0.0;
     double variance = 0.0;
-    double level_cap = missing.mean.value();
+    const double level_cap = missing.mean.value();
     for (int k = 0; k < horizon_h && !(empty.done() && full.done()); ++k) {
         const HourOfDay& h = hour_[static_cast<std::size_t>((first + k) % 24)];
         const double length = k == 0 ? 1.0 - into : 1.0;

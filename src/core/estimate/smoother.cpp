@@ -87,6 +87,7 @@ std::vector<Hindsight> Smoother::look_back(Filter filter, int passes) const {
     std::vector<Hindsight> result(steps());
     std::vector<Moment> moments(block_steps);
     std::vector<Belief> heads;
+    heads.reserve(blocks_.size());
     for (const auto& block : blocks_) heads.push_back(block->before);
     for (int pass = 0; pass < passes; ++pass) {
         const bool again = pass > 0;
