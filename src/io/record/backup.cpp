@@ -11,6 +11,24 @@
 namespace amphora::record {
 namespace {
 
+/// Takes a copy away again that did not become whole: half a backup is worse than none.
+class Unfinished {
+public:
+    explicit Unfinished(std::filesystem::path file) : file_(std::move(file)) {}
+    Unfinished(const Unfinished&) = delete;
+    Unfinished& operator=(const Unfinished&) = delete;
+    ~Unfinished() {
+        std::error_code ignored;
+        for (const char* part : {"", "-journal", "-wal", "-shm"})
+            if (!whole_) std::filesystem::remove(file_.string() + part, ignored);
+    }
+    void is_whole() { whole_ = true; }
+
+private:
+    std::filesystem::path file_;
+    bool whole_ = false;
+};
+
 void copy_pages(Database& from, Database& to) {
     sqlite3_backup* copying = sqlite3_backup_init(to.handle(), "main", from.handle(), "main");
     if (copying == nullptr)
@@ -22,17 +40,16 @@ void copy_pages(Database& from, Database& to) {
 
 /// Makes blocks of the tail's pages, each of its own boot.
 void fold_in(Database& database, const std::vector<TailPage>& tail) {
-    std::uint64_t count = sealed_count(database);
+    if (tail.empty()) return;
     Transaction t(database);
     for (const TailPage& page : tail) {
         std::vector<Reading> readings = page.readings;
-        count += readings.size();
         std::ranges::stable_sort(readings, {}, &Reading::at);
         store_block(database, page.boot, readings);
         const LocalDays days = LocalDays::in_zone(text_note(database, "zone")).value_or(LocalDays::utc());
         roll_up_new(database, days, readings);
     }
-    set_sealed_count(database, count);
+    set_sealed_count(database, tail.back().first + tail.back().readings.size());
     t.commit();
 }
 
@@ -46,10 +63,12 @@ Result<void> backup(const std::filesystem::path& file, const std::filesystem::pa
                  fmt::format("{}: exists already; name a new file, or move that one away", copy.string())}};
         Database from = open_to_read(file);
         const auto tail = begin_snapshot(from);
+        Unfinished unfinished(copy);
         Database to(copy, Access::create);
         copy_pages(from, to);
         fold_in(to, tail);
         to.execute("PRAGMA journal_mode = DELETE");  // the copy is one file, also while it is read
+        unfinished.is_whole();
     });
 }
 

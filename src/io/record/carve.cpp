@@ -6,10 +6,12 @@
 #include <span>
 #include <vector>
 
+#include "io/record/page_seal.hpp"
+
 namespace amphora::record {
 namespace {
 
-constexpr std::size_t page_size = 4096;  // records are made with SQLite's default
+constexpr std::size_t usable = page_size - seal_size;  // of each page
 constexpr std::size_t most_overflow_pages = 4096;
 constexpr std::uint8_t table_leaf = 0x0D;
 
@@ -67,10 +69,10 @@ private:
 
 /// Bytes of a payload that lie in the leaf itself ("the amount of payload that spills onto overflow pages").
 std::size_t local_size(std::uint64_t payload) {
-    constexpr std::uint64_t most = page_size - 35;
-    constexpr std::uint64_t least = (page_size - 12) * 32 / 255 - 23;
+    constexpr std::uint64_t most = usable - 35;
+    constexpr std::uint64_t least = (usable - 12) * 32 / 255 - 23;
     if (payload <= most) return payload;
-    const std::uint64_t k = least + (payload - least) % (page_size - 4);
+    const std::uint64_t k = least + (payload - least) % (usable - 4);
     return k <= most ? k : least;
 }
 
@@ -85,7 +87,7 @@ std::optional<Bytes> payload_of(Pages& pages, const Bytes& leaf, BigEndian cell,
         const auto page = pages.page(next);
         if (page.empty()) return std::nullopt;
         next = BigEndian(page).fixed(4);
-        const std::size_t part = std::min<std::size_t>(page_size - 4, size - payload.size());
+        const std::size_t part = std::min<std::size_t>(usable - 4, size - payload.size());
         payload.insert(payload.end(), page.begin() + 4, page.begin() + 4 + static_cast<std::ptrdiff_t>(part));
     }
     return payload.size() == size ? std::optional(payload) : std::nullopt;

@@ -2,6 +2,8 @@
 
 #include <fmt/core.h>
 
+#include "io/record/page_seal.hpp"
+
 namespace amphora::record {
 namespace {
 
@@ -100,10 +102,11 @@ Database::Database(const std::filesystem::path& file, Access access, const std::
                       : access == Access::write ? SQLITE_OPEN_READWRITE
                                                 : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
     sqlite3* database = nullptr;
-    const int code =
-        sqlite3_open_v2(file.c_str(), &database, flags | SQLITE_OPEN_NOMUTEX, vfs.empty() ? nullptr : vfs.c_str());
+    const int code = sqlite3_open_v2(file.c_str(), &database, flags | SQLITE_OPEN_NOMUTEX, sealing(vfs).c_str());
     handle_.reset(database);
     if (code != SQLITE_OK) fail(database, code);
+    int reserved = seal_size;
+    sqlite3_file_control(database, "main", SQLITE_FCNTL_RESERVE_BYTES, &reserved);
     sqlite3_extended_result_codes(database, 1);
     sqlite3_busy_timeout(database, 10'000);
 }

@@ -67,7 +67,8 @@ public:
     }
 
     void visit(Span span, const Visit& each) const {
-        const auto rows = blocks_between(database_, span.from_us, span.to_us);
+        if (span.to_us <= span.from_us) return;
+        const auto rows = blocks_between(database_, span.from_us, span.to_us - 1);
         visit_in_order(database_, rows, tail_, span.from_us, span.to_us, each);
     }
 

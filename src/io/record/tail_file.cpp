@@ -129,11 +129,14 @@ std::vector<TailPage> read_tail(const std::filesystem::path& file, std::uint64_t
     });
     std::vector<TailPage> pages;
     for (auto& [number, found] : newest) {
-        if (found.first > from) break;
-        const auto skip = static_cast<std::ptrdiff_t>(from - found.first);
-        found.readings.erase(found.readings.begin(), found.readings.begin() + skip);
-        found.first = from;
-        from += found.readings.size();
+        const std::uint64_t end = found.first + found.readings.size();
+        if (end <= from) continue;
+        if (found.first < from) {
+            const auto skip = static_cast<std::ptrdiff_t>(from - found.first);
+            found.readings.erase(found.readings.begin(), found.readings.begin() + skip);
+            found.first = from;
+        }
+        from = end;
         pages.push_back(std::move(found));
     }
     return pages;

@@ -57,8 +57,8 @@ private:
 /// Where the tail of a record lies.
 [[nodiscard]] std::filesystem::path tail_path(const std::filesystem::path& record);
 
-/// The sound pages of a record's tail from reading number `from` on, in order, up to the first hole. Empty when there
-/// is no file.
+/// The sound pages of a record's tail from reading number `from` on, in order. Where a page is damaged the next one
+/// begins later than the one before it ends. Empty when there is no file.
 [[nodiscard]] std::vector<TailPage> read_tail(const std::filesystem::path& file, std::uint64_t record_id,
                                               std::uint64_t from);
 

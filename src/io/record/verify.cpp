@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <map>
 
+#include "core/ledger/estimate_block.hpp"
 #include "io/record/block_table.hpp"
+#include "io/record/page_seal.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
 #include "io/record/snapshot.hpp"
@@ -16,6 +18,41 @@ using ledger::Rollup;
 
 std::string span_text(std::int64_t from_us, std::int64_t to_us) {
     return LocalDays::utc().time(from_us) + " to " + LocalDays::utc().time(to_us);
+}
+
+/// The checksum of every page of the file, whatever it holds.
+void check_pages(const Database& database, Verdict& verdict) {
+    for (const std::uint64_t page : broken_seals(database.file()))
+        verdict.damage.push_back({fmt::format("page {} of the file (bytes {} to {}): its checksum does not hold", page,
+                                              (page - 1) * page_size, page * page_size - 1),
+                                  {},
+                                  0});
+}
+
+/// The newest readings: those of a page that is not sound leave a hole before the next one.
+void check_tail(const std::vector<TailPage>& tail, std::uint64_t sealed, Verdict& verdict) {
+    for (const TailPage& page : tail) {
+        if (page.first > sealed)
+            verdict.damage.push_back(
+                {fmt::format("the tail: {} readings just before {} cannot be read", page.first - sealed,
+                             LocalDays::utc().time(page.readings.front().at.us)),
+                 {},
+                 page.first - sealed});
+        sealed = page.first + page.readings.size();
+        verdict.readings += page.readings.size();
+    }
+}
+
+/// What was derived carries checksums of its own.
+void check_derived(const Database& database, Verdict& verdict) {
+    Statement s = database.prepare("SELECT kind, start_us, data FROM derived");
+    while (s.step())
+        if (const auto rows = ledger::decode_estimates(s.blob(2)); !rows)
+            verdict.damage.push_back(
+                {fmt::format("estimates ({}) of {}: {}; \"amphora rederive\" makes them again", s.text(0),
+                             LocalDays::utc().date(s.integer(1)), ledger::describe(rows.error())),
+                 {},
+                 0});
 }
 
 /// SQLite's own check of its pages and indexes.
@@ -152,13 +189,15 @@ Result<Verdict> verify(const std::filesystem::path& file, const Progress& progre
         const auto tail = begin_snapshot(database);
         Verdict verdict;
         try {
+            check_pages(database, verdict);
             check_structure(database, verdict);
             check_blocks(database, verdict, progress);
+            check_derived(database, verdict);
         } catch (const DatabaseFailure& failure) {
             verdict.damage.push_back({"the file's structure: " + failure.error.message, {}, 0});
         }
         if (verdict.sound() && !rollups_stale(database)) check_rollups(database, verdict, progress);
-        for (const TailPage& page : tail) verdict.readings += page.readings.size();
+        check_tail(tail, sealed_count(database), verdict);
         return verdict;
     });
 }

@@ -131,7 +131,9 @@ private:
     /// What a power cut left becomes a block, so that the tail begins afresh.
     void recover() {
         for (const TailPage& page : read_tail(tail_path(database_.file()), record_id_, sealed_)) {
-            if (page.boot != boot_) seal();
+            const bool follows = page.first == sealed_ + pending_.size();
+            if (page.boot != boot_ || !follows) seal();
+            if (!follows) pass_over_hole(page.first);
             boot_ = page.boot;
             next_page_ = std::max(next_page_, page.page + 1);
             pending_.insert(pending_.end(), page.readings.begin(), page.readings.end());
@@ -140,6 +142,13 @@ private:
         begin_page(std::max(next_page_, highest_tail_page(tail_path(database_.file()), record_id_) + 1));
         pages_begun_ = 0;
         boot_ = imported;
+    }
+
+    /// Readings up to number `first` were lost to damage. Their numbers must not be given again, or else pages that
+    /// are passed over already would count as new.
+    void pass_over_hole(std::uint64_t first) {
+        set_sealed_count(database_, first);
+        sealed_ = first;
     }
 
     void store(std::span<const Reading> readings) {
