@@ -2,6 +2,7 @@
 .PHONY: demo test build packages lint format bench soak fuzz-smoke clean
 
 SHELL := /bin/bash
+export AMPHORA_PCH ?= ON
 
 packages:
 	@scripts/install-packages
