@@ -12,7 +12,9 @@
 #include "app/demo_summary.hpp"
 #include "app/demo_van.hpp"
 #include "app/progress_bar.hpp"
+#include "app/twin_case.hpp"
 #include "io/source/moment.hpp"
+#include "twin/blue_heron.hpp"
 
 namespace amphora::app {
 namespace {
@@ -27,6 +29,7 @@ struct Options {
     double years = 2;
     std::string until;  // empty: now
     bool once = false;
+    std::string folder;  // to write files to; empty: none
 };
 
 Instant now() {
@@ -43,7 +46,23 @@ std::string moment_fault(const std::string& text) {
     return whole ? "" : fmt::format("\"{}\" is no moment; write it like 2026-03-07T16:30:00Z", text);
 }
 
+// What the van's owner would have: a description and the meter's log; and what no owner has, the truth.
+Exit write_files(const Options& options) {
+    const Instant end = options.until.empty() ? now() : moment_of(options.until);
+    const auto written = write_twin_case(twin::blue_heron(blue_heron_seed, end + -(options.years * year)),
+                                         options.years * year.value() / 86400, options.folder);
+    if (!written) {
+        fmt::print(stderr, "amphora demo: {}\n", written.error());
+        return Exit::cannot_create;
+    }
+    fmt::print(
+        "Wrote SYSTEM.toml, LOG.csv and TRUTH.csv to {0}. Try: amphora replay --system {0}/SYSTEM.toml {0}/LOG.csv\n",
+        options.folder);
+    return Exit::ok;
+}
+
 Exit demonstrate(const Options& options) {
+    if (!options.folder.empty()) return write_files(options);
     const Instant begin = options.until.empty() ? now() : moment_of(options.until);
     const Instant birth = begin + -(options.years * year);
     DemoVan van(blue_heron_seed, birth, options.speed);
@@ -70,7 +89,8 @@ Command demo_command(CLI::App& program) {
         add_command(program, "demo", "Live with an invented van: two years behind it, and its page for a browser",
                     {"amphora demo                # its page, at http://127.0.0.1:8765/",
                      "amphora demo --speed 1      # in its own time; 60 is a minute a second",
-                     "amphora demo --once         # how it stands, in words, and no page"});
+                     "amphora demo --once         # how it stands, in words, and no page",
+                     "amphora demo --years 0.04 --files try   # a fortnight as files to try the other commands on"});
     auto options = std::make_shared<Options>();
     auto* port =
         command.add_option("--port", options->port, "port of the page; if not given, 8765 or the next free one")
@@ -87,6 +107,10 @@ Command demo_command(CLI::App& program) {
         ->check(CLI::Validator(moment_fault, ""))
         ->type_name("TIME");
     command.add_flag("--once", options->once, "say how the van stands, and end");
+    command
+        .add_option("--files", options->folder,
+                    "write description, log and truth of that history into this folder, and end")
+        ->type_name("FOLDER");
     return {&command, [options, port] {
                 options->port_chosen = port->count() > 0;
                 return demonstrate(*options);
