@@ -47,12 +47,6 @@ void print(const Json& json) {
     fmt::print("{}\n", json.dump(2, ' ', false, Json::error_handler_t::replace));
 }
 
-/// Is there more than a battery and a meter, so that a design can be checked?
-bool is_designed(const System& s) {
-    const Equipment& e = s.equipment;
-    return !e.circuits.empty() || !e.appliances.empty() || !e.chargers.empty() || !e.inverters.empty();
-}
-
 Exit check(const Options& options) {
     if (options.keys) {
         fmt::print("{}", describe::reference_page());
@@ -66,20 +60,17 @@ Exit check(const Options& options) {
     }
     const auto plan = plan_from(described->system, options.file);
     if (!plan) return plan.error();
-    const bool has_design = is_designed(described->system);
-    const auto findings = has_design ? design::check(*plan) : design::Findings{};
+    const auto findings = design::check(*plan);
     if (options.json) {
         auto json = as_json(*described);
-        if (has_design) {
-            json["findings"] = findings_json(findings);
-            json.update(shunts_json(*plan));
-            json["cautions"] = design::cautions_for(*plan);
-        }
+        json["findings"] = findings_json(findings);
+        json.update(shunts_json(*plan));
+        json["cautions"] = design::cautions_for(*plan);
         print(json);
         return Exit::ok;
     }
     fmt::print("{}", understanding(*described, may_colour(stdout)));
-    if (has_design) fmt::print("\n{}\n{}", findings_text(findings, may_colour(stdout)), shunt_table(*plan));
+    fmt::print("\n{}{}", findings_text(findings, may_colour(stdout)), shunt_table(*plan));
     fmt::print("\nKeep in mind\n{}", cautions(*plan));
     return Exit::ok;
 }

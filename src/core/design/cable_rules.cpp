@@ -1,4 +1,8 @@
+#include <algorithm>
 #include <array>
+#include <cmath>
+#include <optional>
+#include <string_view>
 
 #include "core/design/load.hpp"
 #include "core/design/rules.hpp"
@@ -100,13 +104,31 @@ void is_thick_enough_to_last(const Plan&, const Circuit& c, Findings& found) {
                      .mend = "use 1 mm2 (18 AWG) or thicker"});
 }
 
-/// A lug of the wrong size is a loose joint.
+/// The section that a terminal's label means: "16", "16 mm2", "2/0", "2 AWG"; a bare figure is of the cable's series.
+std::optional<SquareMillimetre> section_of(std::string_view lug, SizeSeries cable) {
+    const bool american = lug.find("AWG") != std::string_view::npos || lug.find("awg") != std::string_view::npos ||
+                          lug.find('/') != std::string_view::npos;
+    const bool metric = lug.find("mm") != std::string_view::npos;
+    const auto begin = lug.find_first_of("0123456789");
+    if (begin == std::string_view::npos || (lug.front() == 'M' && !metric)) return std::nullopt;  // "M8": a bolt
+    const std::string_view label = lug.substr(begin, lug.find_first_not_of("0123456789./", begin) - begin);
+    const SizeSeries series = american ? SizeSeries::american : metric ? SizeSeries::metric : cable;
+    const auto all = sizes(series);
+    const auto size = std::ranges::find(all, label, &ConductorSize::label);
+    if (size == all.end()) return std::nullopt;
+    return size->area;
+}
+
+/// A lug of the wrong size is a loose joint. 35 mm2 and 2 AWG are near enough to share one.
 void has_lugs_that_fit(const Plan&, const Circuit& c, Findings& found) {
-    if (!c.run || c.lug.empty() || c.lug == c.run->size.label) return;
+    if (!c.run || c.lug.empty()) return;
+    const auto section = section_of(c.lug, c.run->size.series);
+    constexpr double near_enough = 0.10;
+    if (!section || std::abs(*section / c.run->size.area - 1.0) <= near_enough) return;
     found.push_back({.severity = Severity::warning,
                      .rule = "cable.lug",
                      .subject = subject(c),
-                     .figures = {},
+                     .figures = {{"terminal", section->value(), "mm2"}, {"cable", c.run->size.area.value(), "mm2"}},
                      .sentence = "The terminals are made for " + c.lug + ", the cable is " + name(c.run->size) +
                                  ": a crimp of the wrong size works loose and heats up.",
                      .source = "common practice, no source; the terminal maker's size range decides",

@@ -193,7 +193,7 @@ void stands_the_voltage(const Plan& plan, const Circuit& c, Findings& found) {
 }
 
 /// Does such a part exist, and is the kind fit for the place?
-void is_of_a_fit_kind(const Plan&, const Circuit& c, Findings& found) {
+void is_of_a_fit_kind(const Plan& plan, const Circuit& c, Findings& found) {
     if (!c.protection) return;
     const Protection& p = *c.protection;
     const FuseKindData& kind = data(p.kind);
@@ -209,16 +209,20 @@ void is_of_a_fit_kind(const Plan&, const Circuit& c, Findings& found) {
              .mend = "use a bolt-down kind"});
         return;
     }
-    if (c.purpose == Purpose::main &&
-        (p.kind == FuseKind::glass || p.kind == FuseKind::blade || p.kind == FuseKind::blade_mini)) {
+    const bool feeder = c.purpose == Purpose::main || c.purpose == Purpose::inverter ||
+                        (c.purpose == Purpose::panel && from_battery(plan, c));
+    const bool plugs_in = p.kind == FuseKind::blade || p.kind == FuseKind::blade_mini || p.kind == FuseKind::glass;
+    if (feeder && plugs_in) {
+        const char* what = c.purpose == Purpose::inverter ? "an inverter" : "a feeder";
         found.push_back({.severity = Severity::warning,
                          .rule = "fuse.kind",
                          .subject = subject(c),
-                         .figures = {},
-                         .sentence = "A " + std::string(kind.words) + " is no main fuse: it breaks " +
-                                     words(kind.interrupts) + " at most.",
-                         .source = "ABYC E-11 (main device at the battery); common practice",
-                         .mend = "use a class T, knife-blade or battery-post fuse"});
+                         .figures = {{"breaks at most", kind.interrupts.value(), "A"}},
+                         .sentence = "A " + std::string(kind.words) + " is no fuse for " + what + ": it breaks " +
+                                     words(kind.interrupts) +
+                                     " at most, and its plug-in contacts get hot at a current that lasts.",
+                         .source = "ABYC E-11 (main device at the battery, from memory); common practice",
+                         .mend = "use a bolt-down kind: class T, knife-blade or battery-post at the battery"});
         return;
     }
     if (is_stocked(p.kind, p.rating)) return;
@@ -240,7 +244,7 @@ void opens_before_its_parent(const Plan& plan, const Circuit& c, Findings& found
     const double ratio = up->protection->rating / c.protection->rating;
     if (ratio >= (same_kind ? selective_ratio * 0.98 : 1.0 + 1e-9)) return;
     found.push_back(
-        {.severity = ratio < 1.0 ? Severity::warning : Severity::note,
+        {.severity = ratio <= 1.0 ? Severity::warning : Severity::note,
          .rule = "fuse.selectivity",
          .subject = subject(c),
          .figures = {{"this", c.protection->rating.value(), "A"}, {"before it", up->protection->rating.value(), "A"}},

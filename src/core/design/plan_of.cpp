@@ -245,6 +245,20 @@ sun::Climate climate(const System& s) {
     return c;
 }
 
+/// A circuit that is only called a load although something else hangs on it is what hangs on it.
+void infer_purposes(Plan& p) {
+    for (Circuit& c : p.circuits) {
+        if (c.purpose != Purpose::load) continue;
+        if (std::ranges::find(p.inverters, c.name, &Inverter::circuit) != p.inverters.end()) {
+            c.purpose = Purpose::inverter;
+        } else if (std::ranges::find(p.chargers, c.name, &Charger::circuit) != p.chargers.end()) {
+            c.purpose = Purpose::charger;
+        } else if (std::ranges::find(p.circuits, c.name, &Circuit::from) != p.circuits.end()) {
+            c.purpose = Purpose::panel;
+        }
+    }
+}
+
 }  // namespace
 
 Plan plan_of(const System& s) {
@@ -261,6 +275,7 @@ Plan plan_of(const System& s) {
     for (std::size_t i = 0; i < s.meters.size(); ++i) {
         p.shunts.push_back(shunt(s.meters[i], i < e.meters.size() ? e.meters[i] : d::MeterDetail{}));
     }
+    infer_purposes(p);
     p.climate = climate(s);
     if (wishes.days_without_sun.known()) p.wishes.days_without_sun = wishes.days_without_sun.value();
     p.wishes.months = months_of(wishes.months);

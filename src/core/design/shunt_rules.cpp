@@ -52,6 +52,25 @@ void carries_the_load(const Plan& plan, Findings& found) {
     });
 }
 
+/// What the inverter may draw once something larger is plugged in.
+void outlasts_its_inverter(const Plan& plan, Findings& found) {
+    each_in_use(plan, [&](const Shunt& s) {
+        const Ampere possible = load_through(plan, s, Reckoning::installed).out;
+        const Ampere for_good = s.rating * s.continuous_share.value();
+        if (load_through(plan, s, Reckoning::expected).greatest() > for_good || possible <= s.rating) return;
+        constexpr double far = 1.25;
+        found.push_back({.severity = possible > s.rating * far ? Severity::warning : Severity::note,
+                         .rule = "shunt.inverter",
+                         .subject = subject(s),
+                         .figures = {{"inverter at its rating, with the rest", possible.value(), "A"},
+                                     {"rating", s.rating.value(), "A"}},
+                         .sentence = "What is described asks for less, but the inverter at its rating makes it " +
+                                     words(possible) + " through a shunt of " + words(s.rating) + ".",
+                         .source = "power / (efficiency x voltage); the shunt's rating, as described",
+                         .mend = larger_shunt(possible, s) + ", or keep large appliances off the inverter"});
+    });
+}
+
 /// What flows for a second.
 void sees_the_surge(const Plan& plan, Findings& found) {
     each_in_use(plan, [&](const Shunt& s) {
@@ -160,8 +179,8 @@ void has_both_ratings(const Plan& plan, Findings& found) {
     }
 }
 
-constexpr std::array<PlanRule, 7> rules{carries_the_load, sees_the_surge,  loses_little,    sees_the_smallest,
-                                        holds_its_zero,   sees_every_wire, has_both_ratings};
+constexpr std::array<PlanRule, 8> rules{carries_the_load,  outlasts_its_inverter, sees_the_surge,  loses_little,
+                                        sees_the_smallest, holds_its_zero,        sees_every_wire, has_both_ratings};
 
 }  // namespace
 
