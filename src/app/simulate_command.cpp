@@ -10,6 +10,7 @@
 
 #include "app/crew.hpp"
 #include "app/plan_file.hpp"
+#include "core/design/energy.hpp"
 #include "core/design/simulate.hpp"
 
 namespace amphora::app {
@@ -58,14 +59,17 @@ double hours_without(const Outcome& o) {
 
 void print_text(const design::Plan& plan, const Outcome& o, const std::vector<WhatIf>& others) {
     fmt::print("{}: {} simulated years\n\n", plan.name, o.years_simulated);
-    fmt::print("  {:<6}{:>16}{:>16}{:>14}{:>12}  {}\n", "", "runs dry", "hours without", "missing Wh", "unused Wh",
-               "lowest charge of the month, 5 / 50 / 95 %");
+    const auto autonomy = design::budget_of(plan).days_of_battery;
+    fmt::print("  {:<6}{:>16}{:>15}{:>12}{:>12}{:>10}  {}\n", "", "runs dry", "hours without", "missing Wh",
+               "unused Wh", "autonomy", "lowest charge of the month, 5 / 50 / 95 %");
     for (std::size_t m = 0; m < 12; ++m) {
         const auto& r = o.months.at(m);
-        fmt::print("  {:<6}{:>10.1f} ± {:>2.1f} %{:>15.1f}{:>14.0f}{:>12.0f}  {:>3.0f} / {:>3.0f} / {:>3.0f} %\n",
-                   months.at(m), r.runs_dry * 100.0, r.runs_dry_sd * 100.0, r.hours_without.value(), r.unserved.value(),
-                   r.wasted.value(), r.lowest.low * 100.0, r.lowest.middle * 100.0, r.lowest.high * 100.0);
+        fmt::print(
+            "  {:<6}{:>10.1f} ± {:>2.1f} %{:>14.1f}{:>12.0f}{:>12.0f}{:>8.1f} d  {:>3.0f} / {:>3.0f} / {:>3.0f} %\n",
+            months.at(m), r.runs_dry * 100.0, r.runs_dry_sd * 100.0, r.hours_without.value(), r.unserved.value(),
+            r.wasted.value(), autonomy.at(m), r.lowest.low * 100.0, r.lowest.middle * 100.0, r.lowest.high * 100.0);
     }
+    fmt::print("  autonomy: days that a full battery lasts down to its reserve, with no charging at all\n");
     fmt::print("\nIt runs dry at some time in {:.0f} % of the years, {:.0f} hours in the mean year.\n",
                o.any_dry * 100.0, hours_without(o));
     fmt::print(
@@ -84,14 +88,17 @@ void print_text(const design::Plan& plan, const Outcome& o, const std::vector<Wh
     }
 }
 
-Json as_json(const Outcome& o, const std::vector<WhatIf>& others) {
+Json as_json(const design::Plan& plan, const Outcome& o, const std::vector<WhatIf>& others) {
     Json list = Json::array();
-    for (const auto& m : o.months) {
+    const auto autonomy = design::budget_of(plan).days_of_battery;
+    for (std::size_t i = 0; i < o.months.size(); ++i) {
+        const auto& m = o.months.at(i);
         list.push_back({{"runs_dry", m.runs_dry},
                         {"runs_dry_sd", m.runs_dry_sd},
                         {"hours_without", m.hours_without.value()},
                         {"unserved_wh", m.unserved.value()},
                         {"unused_wh", m.wasted.value()},
+                        {"autonomy_days", autonomy.at(i)},
                         {"lowest", {m.lowest.low, m.lowest.middle, m.lowest.high}}});
     }
     Json what_if = Json::array();
@@ -113,7 +120,7 @@ Exit simulate(const Options& options) {
     const auto others =
         options.what_if ? variations(*plan, options.simulation, crew(options.threads, false)) : std::vector<WhatIf>{};
     if (options.json) {
-        fmt::print("{}\n", as_json(outcome, others).dump(2));
+        fmt::print("{}\n", as_json(*plan, outcome, others).dump(2));
     } else {
         print_text(*plan, outcome, others);
     }

@@ -12,6 +12,7 @@
 #include "app/description.hpp"
 #include "app/plan_file.hpp"
 #include "core/design/load.hpp"
+#include "core/design/plan_of.hpp"
 #include "core/design/rules.hpp"
 #include "core/design/sizing.hpp"
 #include "core/design/words.hpp"
@@ -40,6 +41,14 @@ double panel_watts(const Plan& plan) {
     return sum;
 }
 
+std::string charger_words(const Plan& plan, design::ChargerKind kind) {
+    Ampere sum{};
+    for (const auto& c : plan.chargers) {
+        if (c.kind == kind) sum += c.current;
+    }
+    return sum > Ampere(0.0) ? words(sum) : "none";
+}
+
 std::string inverter_words(const Plan& plan) {
     return plan.inverters.empty() ? "none" : words(plan.inverters.front().power);
 }
@@ -58,10 +67,21 @@ void print_proposals(const std::vector<Proposal>& all) {
         for (const Proposal& p : all) fmt::print("{:>18}", value(p));
     };
     row("battery", [](const Proposal& p) { return words(p.plan.bank.battery.design_capacity); });
-    row("panels", [](const Proposal& p) { return words(Watt(panel_watts(p.plan))); });
+    row("panels", [](const Proposal& p) {
+        const double watts = panel_watts(p.plan);
+        return watts > 0.0 ? words(Watt(watts)) : std::string("none");
+    });
+    for (const auto& [kind, what] : {std::pair{design::ChargerKind::solar, "solar charger"},
+                                     std::pair{design::ChargerKind::alternator, "from the alternator"},
+                                     std::pair{design::ChargerKind::shore, "shore charger"}}) {
+        row(what, [kind](const Proposal& p) { return charger_words(p.plan, kind); });
+    }
     row("inverter", [](const Proposal& p) { return inverter_words(p.plan); });
     row("shunt", [](const Proposal& p) { return shunt_words(p.plan); });
-    row("dry at some time", [](const Proposal& p) { return design::percent(p.outcome.any_dry) + " of years"; });
+    row("dry at some time", [](const Proposal& p) {
+        return p.plan.climate.given || panel_watts(p.plan) <= 0.0 ? design::percent(p.outcome.any_dry) + " of years"
+                                                                  : std::string("unknown");
+    });
     row("price of what has one", [](const Proposal& p) {
         return p.price.known() ? fmt::format("{:.0f} {}", p.price.value(), p.plan.currency) : std::string("-");
     });
@@ -99,12 +119,22 @@ const char* purpose_word(design::Purpose p) {
     return "load";
 }
 
+std::string cable_key(const design::Run& run) {
+    return run.size.series == design::SizeSeries::american ? "cable_awg" : "cable_mm2";
+}
+
+std::string cable_value(const design::Run& run) {
+    const std::string label(run.size.label);
+    return run.size.series == design::SizeSeries::american ? describe::quoted(label) : label;
+}
+
 std::string circuit_text(const Circuit& c) {
     std::string out = fmt::format("\n[[circuit]]\nname = {}\nfrom = {}\npurpose = \"{}\"\n", describe::quoted(c.name),
                                   describe::quoted(c.from), purpose_word(c.purpose));
     if (c.run) {
-        out += fmt::format("cable_mm2 = {}\ninsulation_c = {:.0f}\nlength_m = {}   # measure it\n", c.run->size.label,
-                           c.run->laying.insulation.value(), c.run->one_way.value());
+        out += fmt::format("{}\ninsulation_c = {:.0f}\nlength_m = {}   # measure it\n",
+                           cable_key(*c.run) + " = " + cable_value(*c.run), c.run->laying.insulation.value(),
+                           c.run->one_way.value());
     }
     if (c.protection) {
         out += fmt::format("fuse_kind = \"{}\"\nfuse_a = {}\nfuse_from_source_m = {}\n",
@@ -126,7 +156,7 @@ std::string with_missing_keys(std::string text, const Circuit& before, const Cir
     if (!before.run && after.run && !describe::has_key(text, "circuit", after.name, "cable_awg")) {
         text = describe::with_key(text, "circuit", after.name,
                                   {"length_m", fmt::format("{}   # measure it", after.run->one_way.value())});
-        text = describe::with_key(text, "circuit", after.name, {"cable_mm2", std::string(after.run->size.label)});
+        text = describe::with_key(text, "circuit", after.name, {cable_key(*after.run), cable_value(*after.run)});
     }
     return text;
 }
@@ -156,6 +186,13 @@ std::string with_circuits(std::string text, const Plan& before, const Plan& afte
     return text + "\n# Proposed by `amphora size`: measure the lengths, then run `amphora check` again." + added;
 }
 
+/// Does something still hang on no circuit, or a circuit lack its fuse?
+bool ties_missing(const Plan& plan) {
+    const Plan whole = design::with_wiring(plan);
+    return whole.circuits.size() != plan.circuits.size() ||
+           std::ranges::any_of(plan.circuits, [](const Circuit& c) { return !c.run || !c.protection; });
+}
+
 Exit write(const std::string& file, const Plan& before) {
     std::ifstream in(file, std::ios::binary);
     const std::string text{std::istreambuf_iterator<char>(in), {}};
@@ -164,12 +201,14 @@ Exit write(const std::string& file, const Plan& before) {
         fmt::print(stderr, "{}: every circuit is described already; nothing was written.\n", file);
         return Exit::ok;
     }
-    if (const auto sound = describe::describe_text(longer); !sound) {
+    // What was written must read back as meant: sound, and with nothing left to write.
+    const auto sound = describe::describe_text(longer);
+    if (!sound || ties_missing(design::plan_of(sound->system))) {
         fmt::print(stderr,
-                   "{}: the circuits cannot be written without breaking the description; nothing was written. Give "
-                   "names that differ.\n",
+                   "{}: the circuits cannot be written into this file without breaking it; nothing was written. Give "
+                   "every table a name of its own on a line of its own.\n",
                    file);
-        return Exit::software;
+        return Exit::config;
     }
     const std::string part = file + ".new";
     {
@@ -190,6 +229,12 @@ Exit write(const std::string& file, const Plan& before) {
     return Exit::ok;
 }
 
+Json chargers_json(const Plan& plan) {
+    Json list = Json::array();
+    for (const auto& c : plan.chargers) list.push_back({{"name", c.name}, {"current_a", c.current.value()}});
+    return list;
+}
+
 Json as_json(const std::vector<Proposal>& all) {
     Json list = Json::array();
     for (const Proposal& p : all) {
@@ -205,8 +250,10 @@ Json as_json(const std::vector<Proposal>& all) {
         list.push_back({{"name", p.name},
                         {"battery_ah", p.plan.bank.battery.design_capacity.value()},
                         {"panels_w", panel_watts(p.plan)},
+                        {"chargers", chargers_json(p.plan)},
                         {"inverter_w", p.plan.inverters.empty() ? 0.0 : p.plan.inverters.front().power.value()},
                         {"shunt", shunt_words(p.plan)},
+                        {"price", p.price.known() ? Json(p.price.value()) : Json(nullptr)},
                         {"any_dry", p.outcome.any_dry},
                         {"gives_up", p.gives_up},
                         {"circuits", circuits}});

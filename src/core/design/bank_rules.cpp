@@ -69,17 +69,6 @@ void stands_the_surge(const Plan& plan, Findings& found) {
                      .mend = "a battery with a higher surge limit, or appliances that start softly"});
 }
 
-/// Nobody drives while plugged in: the sun adds to either.
-Ampere chargers_at_once(const Plan& plan) {
-    Ampere sun{};
-    Ampere driving{};
-    Ampere plugged{};
-    for (const Charger& c : plan.chargers) {
-        (c.kind == ChargerKind::solar ? sun : c.kind == ChargerKind::alternator ? driving : plugged) += c.current;
-    }
-    return sun + std::max(driving, plugged);
-}
-
 void is_charged_gently(const Plan& plan, Findings& found) {
     const Ampere sum = chargers_at_once(plan);
     const bool given = plan.bank.most_charge.known();

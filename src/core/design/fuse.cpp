@@ -58,6 +58,11 @@ std::span<const FuseKindData> fuse_kinds() { return kinds; }
 
 const FuseKindData& data(FuseKind kind) { return *std::ranges::find(kinds, kind, &FuseKindData::kind); }
 
+Ampere interrupts_at(FuseKind kind, Volt nominal) {
+    if (kind != FuseKind::terminal || nominal <= Volt(14.0)) return data(kind).interrupts;
+    return nominal <= Volt(32.0) ? Ampere(5000.0) : Ampere(2000.0);
+}
+
 std::optional<Ampere> next_rating(FuseKind kind, Ampere at_least) {
     for (const double r : data(kind).ratings) {
         if (Ampere(r) >= at_least) return Ampere(r);

@@ -27,6 +27,10 @@ struct FuseKindData {
 [[nodiscard]] std::span<const FuseKindData> fuse_kinds();
 [[nodiscard]] const FuseKindData& data(FuseKind kind);
 
+/// What a kind breaks at a system's nominal voltage: battery-post fuses fall from 10 kA at 12 V to 5 kA at 24 V and 2
+/// kA at 48 V (typical of data sheets, from memory); the others keep theirs up to their highest voltage.
+[[nodiscard]] Ampere interrupts_at(FuseKind kind, Volt nominal);
+
 /// The smallest stocked rating of a kind that is at least this; nothing above its series.
 [[nodiscard]] std::optional<Ampere> next_rating(FuseKind kind, Ampere at_least);
 /// The greatest stocked rating of a kind that is at most this; nothing below its series.

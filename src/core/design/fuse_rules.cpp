@@ -25,7 +25,8 @@ bool is_backed_up(const Plan& plan, const Circuit& c) {
     for (const Circuit* up = parent_of(plan, c); up != nullptr && steps < 16; up = parent_of(plan, *up), ++steps) {
         if (!up->protection) continue;
         if (!c.protection->interrupts.known()) return true;
-        if (limits_current(up->protection->kind) && up->protection->capacity() >= fault_current(plan, *up)) return true;
+        if (limits_current(up->protection->kind) && up->protection->capacity(plan.nominal) >= fault_current(plan, *up))
+            return true;
     }
     return false;
 }
@@ -154,7 +155,7 @@ void sits_near_its_source(const Plan& plan, const Circuit& c, Findings& found) {
 void breaks_the_fault(const Plan& plan, const Circuit& c, Findings& found) {
     if (!c.protection) return;
     const Ampere fault = fault_current(plan, c);
-    const Ampere can = c.protection->capacity();
+    const Ampere can = c.protection->capacity(plan.nominal);
     if (fault <= can || is_backed_up(plan, c)) return;
     const bool at_battery = from_battery(plan, c);
     const bool estimated = source_of(plan).estimated;

@@ -126,6 +126,16 @@ Load load_through(const Plan& plan, const Shunt& shunt, Reckoning how) {
     return shunt.circuit.empty() || it == plan.circuits.end() ? load_of_bank(plan, how) : load_of(plan, *it, how);
 }
 
+Ampere chargers_at_once(const Plan& plan) {
+    Ampere sun{};
+    Ampere driving{};
+    Ampere plugged{};
+    for (const Charger& c : plan.chargers) {
+        (c.kind == ChargerKind::solar ? sun : c.kind == ChargerKind::alternator ? driving : plugged) += c.current;
+    }
+    return sun + std::max(driving, plugged);
+}
+
 Ampere inverter_current(const Plan& plan, const Inverter& inverter, Watt output) {
     return (output / efficiency_at(inverter, output).value()) / working_low(plan);
 }

@@ -25,6 +25,9 @@ struct Load {
 /// Current through a shunt: of the whole system, or of the circuit that it sits in.
 [[nodiscard]] Load load_through(const Plan& plan, const Shunt& shunt, Reckoning how);
 
+/// All chargers that may run at once: nobody drives while plugged in, and the sun adds to either.
+[[nodiscard]] Ampere chargers_at_once(const Plan& plan);
+
 /// Battery current of an inverter that gives this power, with the bank as low as it is used.
 [[nodiscard]] Ampere inverter_current(const Plan& plan, const Inverter& inverter, Watt output);
 

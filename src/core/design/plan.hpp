@@ -47,7 +47,9 @@ struct Protection {
     Ampere interrupts = Ampere::missing();  // given for this part; else typical of its kind
     Volt highest = Volt::missing();
     Metre from_source = Metre::missing();  // along the wire
-    [[nodiscard]] Ampere capacity() const { return interrupts.known() ? interrupts : data(kind).interrupts; }
+    [[nodiscard]] Ampere capacity(Volt nominal) const {
+        return interrupts.known() ? interrupts : interrupts_at(kind, nominal);
+    }
     [[nodiscard]] Volt withstands() const { return highest.known() ? highest : data(kind).highest; }
 };
 

@@ -281,6 +281,9 @@ Plan plan_of(const System& s) {
     p.wishes.months = months_of(wishes.months);
     p.wishes.budget = wishes.budget;
     if (!wishes.currency.empty()) p.currency = wishes.currency;
+    for (Appliance& a : p.appliances) {  // nothing runs in a month in which nobody is there
+        for (std::size_t m = 0; m < a.months.size(); ++m) a.months.at(m) = a.months.at(m) && p.wishes.months.at(m);
+    }
     return p;
 }
 

@@ -19,6 +19,7 @@ constexpr std::array<double, 17> capacities{20,  35,  50,  75,  100, 135, 150, 2
 constexpr std::array<double, 13> controllers{10, 15, 20, 30, 40, 50, 60, 70, 85, 100, 120, 150, 200};
 constexpr std::array<double, 13> inverters{150, 300, 500, 800, 1000, 1200, 1500, 2000, 2500, 3000, 4000, 5000, 8000};
 constexpr std::array<double, 11> shunts{50, 100, 150, 200, 300, 400, 500, 600, 800, 1000, 1500};
+constexpr std::array<double, 12> mains_chargers{5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 120};
 constexpr double panel_step = 50.0;      // W
 constexpr double most_panels = 10000.0;  // W
 
@@ -132,6 +133,62 @@ void size_shunt(Plan& plan) {
     plan.shunts = {s};
 }
 
+/// Without sun something has to be plugged in: it puts a day's use back overnight, and lead-acid wants a tenth of its
+/// capacity. A charger that is described stays as it is.
+void size_shore(Plan& plan) {
+    const bool charged = std::ranges::any_of(plan.chargers, [&](const Charger& c) {
+        return c.kind == ChargerKind::solar ? plan.climate.given : c.hours_a_day > Hour(0.0);
+    });
+    if (charged) return;
+    constexpr Hour night{8.0};
+    const Battery& b = plan.bank.battery;
+    const ChemistryLimits& chem = limits(b.chemistry);
+    const Ampere to_refill = Ampere(hardest_day(plan).value() /
+                                    (night.value() * plan.nominal.value() * charge_efficiency(b.chemistry).value()));
+    const Ampere least = b.design_capacity / Hour(1.0) * (is_lead_acid(b.chemistry) ? 0.10 : 0.0);
+    Charger c;
+    c.name = "shore charger";
+    c.kind = ChargerKind::shore;
+    c.current = Ampere(next_of(mains_chargers, std::max(to_refill, least).value()));
+    c.absorption = (chem.absorption_low + chem.absorption_high) * 0.5 * b.cells_in_series;
+    c.float_voltage = (chem.float_low + chem.float_high) * 0.5 * b.cells_in_series;
+    c.compensation_mv = chem.wants_compensation ? -4.0 : 0.0;
+    c.hours_a_day = night + Hour(2.0);
+    plan.chargers.push_back(c);
+}
+
+/// A bank that takes what its chargers give.
+void grow_for_chargers(Plan& plan) {
+    Battery& b = plan.bank.battery;
+    const double least = chargers_at_once(plan).value() / limits(b.chemistry).charge_rate;
+    const double before = b.design_capacity.value();
+    if (before >= least) return;
+    b.design_capacity = AmpHour(next_of(capacities, least));
+    if (plan.bank.price.known()) plan.bank.price = plan.bank.price * (b.design_capacity.value() / before);
+}
+
+void size_parts(Plan& plan, double days, double sun_share) {
+    size_inverter(plan);
+    size_bank(plan, days);
+    size_panels(plan, sun_share);
+    size_shore(plan);
+    grow_for_chargers(plan);
+    size_shunt(plan);
+}
+
+/// More panels than the mean day asks for, in steps, until it runs dry in at most one year of ten; as few as the mean
+/// day asks for where even three times as many do not help (a winter without sun).
+double share_that_lasts(const Plan& plan, double days) {
+    if (!plan.climate.given) return 1.0;
+    constexpr double bearable = 0.10;
+    for (const double share : {1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0}) {
+        Plan p = plan;
+        size_parts(p, days, share);
+        if (simulate(p, {.draws = 128}).any_dry <= bearable) return share;
+    }
+    return 1.0;
+}
+
 Proposal build(const Plan& plan, std::string name, double days, double sun_share) {
     Proposal p;
     p.name = std::move(name);
@@ -140,10 +197,7 @@ Proposal build(const Plan& plan, std::string name, double days, double sun_share
     for (Circuit& c : p.plan.circuits) {
         if (c.purpose != Purpose::load) c.protection.reset();
     }
-    size_inverter(p.plan);
-    size_bank(p.plan, days);
-    size_panels(p.plan, sun_share);
-    size_shunt(p.plan);
+    size_parts(p.plan, days, sun_share);
     p.plan = with_wiring(std::move(p.plan));
     constexpr int draws = 256;
     p.outcome = simulate(p.plan, {.draws = draws});
@@ -161,8 +215,9 @@ Proposal build(const Plan& plan, std::string name, double days, double sun_share
 std::string hours_words(const Outcome& o) {
     double hours = 0.0;
     for (const MonthOutcome& m : o.months) hours += m.hours_without.value();
-    return digits(hours, 2) + " hours without power in the mean year, dry at some time in " + percent(o.any_dry) +
-           " of the years";
+    if (o.any_dry <= 0.0) return "never dry in " + std::to_string(o.years_simulated) + " simulated years";
+    return (hours < 0.1 ? "less than 0.1" : digits(hours, 2)) +
+           " hours without power in the mean year, dry at some time in " + percent(o.any_dry) + " of the years";
 }
 
 double panels_of(const Plan& plan) {
@@ -176,7 +231,8 @@ double panels_of(const Plan& plan) {
 void say_what_is_given_up(std::vector<Proposal>& all) {
     const double room = panels_of(all.front().plan);
     for (Proposal& p : all) {
-        p.gives_up = hours_words(p.outcome);
+        const bool sun_unknown = !p.plan.climate.given && panels_of(p.plan) > 0.0;
+        p.gives_up = sun_unknown ? "how long it lasts cannot be said without a place" : hours_words(p.outcome);
         const double watts = panels_of(p.plan);
         if (watts > room * 1.05) p.gives_up += "; takes " + words(Watt(watts - room)) + " more of roof";
         const double capacity = p.plan.bank.battery.design_capacity.value();
@@ -194,9 +250,10 @@ void say_what_is_given_up(std::vector<Proposal>& all) {
 std::vector<Proposal> propose(const Plan& plan) {
     const double days = std::max(0.5, plan.wishes.days_without_sun);
     std::vector<Proposal> all;
-    all.push_back(build(plan, "as wished", days, 1.0));
-    all.push_back(build(plan, "leaner", std::max(0.5, days * 0.6), 0.7));
-    all.push_back(build(plan, "sturdier", days * 1.5, 1.35));
+    const double share = share_that_lasts(plan, days);
+    all.push_back(build(plan, "as wished", days, share));
+    all.push_back(build(plan, "leaner", std::max(0.5, days * 0.6), share * 0.7));
+    all.push_back(build(plan, "sturdier", days * 1.5, share * 1.35));
     say_what_is_given_up(all);
     return all;
 }

@@ -65,7 +65,12 @@ void give_circuits(Plan& plan) {
 FuseKind kind_for(const Plan& plan, const Circuit& c, Ampere rating) {
     const bool first = parent_of(plan, c) == nullptr;
     const bool low_voltage = plan.nominal <= Volt(24.0);
-    if (first || !low_voltage) return FuseKind::class_t;
+    if (first) {
+        // Twice what it has to break, because the bank's resistance may only be an estimate.
+        const bool post = fault_current(plan, c) * 2.0 <= interrupts_at(FuseKind::terminal, plan.nominal);
+        return post && next_rating(FuseKind::terminal, rating) ? FuseKind::terminal : FuseKind::class_t;
+    }
+    if (!low_voltage) return FuseKind::class_t;
     if (rating <= Ampere(30.0)) return FuseKind::blade;
     return rating <= Ampere(200.0) ? FuseKind::sf30 : FuseKind::sf51;
 }
@@ -88,6 +93,14 @@ void give_fuse(const Plan& plan, Circuit& c) {
     c.protection = p;
 }
 
+/// The series that most described cables are of.
+SizeSeries usual_series(const Plan& plan) {
+    const auto of = [&](SizeSeries s) {
+        return std::ranges::count_if(plan.circuits, [s](const Circuit& c) { return c.run && c.run->size.series == s; });
+    };
+    return of(SizeSeries::american) > of(SizeSeries::metric) ? SizeSeries::american : SizeSeries::metric;
+}
+
 void give_cable(const Plan& plan, Circuit& c) {
     const Ampere load = load_of(plan, c, Reckoning::installed).greatest();
     const bool tight = c.critical || c.purpose != Purpose::load;
@@ -95,7 +108,7 @@ void give_cable(const Plan& plan, Circuit& c) {
     const Volt allowed =
         plan.nominal * (tight ? critical_share : ordinary_share) * (parent_of(plan, c) == nullptr ? 1.0 : 0.7);
     const Laying laying = c.run ? c.run->laying : Laying{.insulation = usual_insulation};
-    const SizeSeries series = c.run ? c.run->size.series : SizeSeries::metric;
+    const SizeSeries series = c.run ? c.run->size.series : usual_series(plan);
     const Metre length = c.run ? c.run->one_way : (parent_of(plan, c) == nullptr ? Metre(1.5) : assumed_length);
     for (const ConductorSize& size : sizes(series)) {
         if (size.area < SquareMillimetre(0.8) || ampacity(size, laying).corrected() < c.protection->rating) continue;

@@ -37,31 +37,28 @@ bool names(std::string_view line, std::string_view name) {
 }
 
 struct Found {
-    std::size_t name_line = 0;
+    std::size_t after = 0;  // line behind which a new key goes
     bool there = false;
     bool has_key = false;
 };
 
+/// The table of that name; one without a name goes by its kind, as an inverter does.
 Found find(const std::vector<std::string_view>& lines, std::string_view table, std::string_view name,
            std::string_view key) {
     const std::string head = fmt::format("[[{}]]", table);
-    Found found;
-    bool inside = false;
-    bool key_seen = false;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        const auto line = trimmed(lines[i]);
-        if (line.starts_with('[') && !line.starts_with("[ ")) {
-            if (found.there) break;
-            inside = line.starts_with(head);
-            key_seen = false;
-        } else if (inside && names(line, name)) {
-            found.there = true;
-            found.name_line = i;
+    for (std::size_t first = 0; first < lines.size(); ++first) {
+        if (!trimmed(lines[first]).starts_with(head)) continue;
+        Found found{.after = first, .there = name == table};
+        for (std::size_t i = first + 1; i < lines.size() && !trimmed(lines[i]).starts_with('['); ++i) {
+            if (key_of(lines[i]) == "name") {
+                found.there = names(lines[i], name);
+                found.after = i;
+            }
+            found.has_key = found.has_key || key_of(lines[i]) == key;
         }
-        if (inside && key_of(line) == key) key_seen = true;
-        if (inside && found.there) found.has_key = key_seen;
+        if (found.there) return found;
     }
-    return found;
+    return {};
 }
 
 }  // namespace
@@ -85,7 +82,7 @@ std::string with_key(std::string_view text, std::string_view table, std::string_
     std::string out;
     for (std::size_t i = 0; i < lines.size(); ++i) {
         out += fmt::format("{}\n", lines[i]);
-        if (found.there && !found.has_key && i == found.name_line) out += fmt::format("{} = {}\n", key.name, key.value);
+        if (found.there && !found.has_key && i == found.after) out += fmt::format("{} = {}\n", key.name, key.value);
     }
     return found.there && !found.has_key ? out : std::string(text);
 }

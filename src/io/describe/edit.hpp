@@ -17,7 +17,7 @@ struct NewKey {
 [[nodiscard]] std::string quoted(std::string_view text);
 
 /// Puts `key = value` behind the line `name = "..."` of the [[table]] of that name. The text comes back unchanged where
-/// there is no such table, or where the key is already there.
+/// there is no such table, or where the key is already there. A table without a name is found by its kind ("inverter").
 [[nodiscard]] std::string with_key(std::string_view text, std::string_view table, std::string_view name,
                                    const NewKey& key);
 

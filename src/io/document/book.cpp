@@ -121,7 +121,7 @@ void fuses(Flow& flow, const BookContent& c) {
     for (const auto& circuit : c.plan.circuits) {
         if (!circuit.protection) continue;
         const auto& p = *circuit.protection;
-        rows.push_back({circuit.name, words(p.rating), std::string(design::data(p.kind).words), words(p.capacity()),
+        rows.push_back({circuit.name, words(p.rating), std::string(design::data(p.kind).words), words(p.capacity(c.plan.nominal)),
                         words(p.withstands()), p.from_source.known() ? words(p.from_source) : "not said",
                         words(fault_current(c.plan, circuit))});
     }

@@ -41,6 +41,31 @@ TEST(Sizing, ProposalsAreWholeAndSound) {
     }
 }
 
+TEST(Sizing, ALongWinterAsksForABankThatTakesItsPanels) {
+    Plan p = wishes_only();
+    p.bank.battery.chemistry = Chemistry::agm;
+    p.bank.battery.cells_in_series = 6;
+    p.bank.battery.reserve = Fraction(0.5);
+    p.climate = sun::climate_of(*sun::known_place("munich"));
+    p.wishes.months = whole_year;
+    for (const Proposal& proposed : propose(p)) EXPECT_FALSE(finds(check(proposed.plan), "bank.charge"));
+}
+
+TEST(Sizing, AsWishedIsSeldomDry) {
+    Plan p = wishes_only();
+    p.wishes.months = whole_year;
+    EXPECT_LE(propose(p).front().outcome.any_dry, 0.15);
+}
+
+TEST(Sizing, WithoutSunSomethingIsPluggedIn) {
+    Plan p = wishes_only();
+    p.climate = {};
+    const Proposal proposed = propose(p).front();
+    ASSERT_EQ(proposed.plan.chargers.size(), 1U);
+    EXPECT_EQ(proposed.plan.chargers[0].kind, ChargerKind::shore);
+    EXPECT_GT(proposed.plan.chargers[0].current, Ampere(0));
+}
+
 TEST(Sizing, AsWishedKeepsTheWish) {
     const Proposal p = propose(wishes_only()).front();
     EXPECT_GE(usable(p.plan) / daily_use(p.plan, 5), 2.0);

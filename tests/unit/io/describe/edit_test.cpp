@@ -29,6 +29,13 @@ TEST(Edit, KnowsTheTableOfAName) {
     EXPECT_EQ(with_key(text, "circuit", "pump", {"fuse_a", "10"}), std::string(text) + "fuse_a = 10\n");
 }
 
+TEST(Edit, FindsTheOneWithoutAName) {
+    constexpr std::string_view plain = "[[inverter]]\npower_w = 500\n[[charger]]\nname = \"sun\"\n";
+    EXPECT_EQ(with_key(plain, "inverter", "inverter", {"circuit", "\"ac\""}),
+              "[[inverter]]\ncircuit = \"ac\"\npower_w = 500\n[[charger]]\nname = \"sun\"\n");
+    EXPECT_EQ(with_key(plain, "charger", "charger", {"circuit", "\"ac\""}), plain);
+}
+
 TEST(Edit, QuotesWhatNeedsIt) { EXPECT_EQ(quoted("the \"big\" one\\"), "\"the \\\"big\\\" one\\\\\""); }
 
 }  // namespace
