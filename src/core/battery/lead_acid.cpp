@@ -28,8 +28,8 @@ CellModel common(const OcvCurve& curve) {
     m.near_empty_charge = Fraction(0.03);
     m.near_empty_sd = Fraction(0.05);
     m.charger_voltage = Volt(2.18);
-    m.capacity_bias = -0.04;
-    m.capacity_sd = 0.065;
+    m.capacity_bias = -0.05;
+    m.capacity_sd = 0.075;
     return m;
 }
 

@@ -47,7 +47,7 @@ CellModel lfp_cell() {
     m.near_full = Volt(3.41);
     m.near_full_missing = Fraction(0.012);
     m.near_full_sd = Fraction(0.018);
-    m.capacity_bias = -0.04;
+    m.capacity_bias = -0.07;
     m.capacity_sd = 0.065;
     return m;
 }
