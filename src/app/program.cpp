@@ -57,7 +57,9 @@ std::string explain(const CLI::App& program, const CLI::ParseError& error) {
     const auto word = extra.front().substr(0, extra.front().find('='));
     if (word.starts_with("-"))
         return fmt::format("there is no option \"{}\"{}", word, suggestion(word, option_names(command)));
-    return fmt::format("\"{}\" is one argument too many", word);
+    const bool one_missing = dynamic_cast<const CLI::RequiredError*>(&error) != nullptr;
+    return fmt::format("\"{}\" is one argument too many{}", word,
+                       one_missing ? fmt::format(", and {}", error.what()) : "");
 }
 
 Exit complain(const CLI::App& command, std::string_view what) {

@@ -6,8 +6,10 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <ranges>
 #include <utility>
 
+#include "io/source/bad_line.hpp"
 #include "io/source/csv_cell.hpp"
 #include "io/source/decimal.hpp"
 #include "io/text/nearest.hpp"
@@ -40,8 +42,13 @@ bool looks_like_data(std::string_view line) {
     return !line.empty() && (is_digit(line.front()) || line.front() == '-' || line.front() == '.');
 }
 
+// The first line of what is no log at all may be long and unprintable.
 std::string quoted_list(const std::vector<std::string>& names) {
-    return fmt::format("\"{}\"", fmt::join(names, R"(", ")"));
+    constexpr std::size_t most = 20;
+    std::vector<std::string> shown;
+    for (const auto& name : names | std::views::take(most)) shown.push_back(excerpt(name));
+    const auto list = fmt::format("\"{}\"", fmt::join(shown, R"(", ")"));
+    return names.size() > most ? fmt::format("{} and {} more", list, names.size() - most) : list;
 }
 
 // "voltage_v", or with the column that was probably meant.

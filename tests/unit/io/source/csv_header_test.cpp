@@ -59,6 +59,18 @@ TEST(CsvHeader, NothingButSeparators) {
     EXPECT_THAT(header.error().message, HasSubstr("found: none"));
 }
 
+TEST(CsvHeader, WhatIsNoLogAtAllIsShownInBrief) {
+    std::string line(
+        "\x7f"
+        "ELF\x01\x02");
+    for (int i = 0; i < 1000; ++i) line += "," + std::string(200, '\x01');
+    const auto header = read_csv_header(line, "log.csv");
+    ASSERT_FALSE(header);
+    EXPECT_THAT(header.error().message, HasSubstr("\"?ELF??\""));
+    EXPECT_THAT(header.error().message, HasSubstr("and 981 more"));
+    EXPECT_LT(header.error().message.size(), 2000u);
+}
+
 TEST(CsvHeader, AQuoteThatIsNotClosed) {
     EXPECT_EQ(read_csv_header("time_utc,\"current_a,voltage_v", "log.csv").error().fault, SourceFault::no_header);
 }
