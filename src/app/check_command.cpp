@@ -8,6 +8,7 @@
 #include "app/description.hpp"
 #include "app/finding_text.hpp"
 #include "app/plan_file.hpp"
+#include "app/rules_page.hpp"
 #include "app/shunt_table.hpp"
 #include "app/terminal.hpp"
 #include "app/understanding.hpp"
@@ -25,6 +26,7 @@ struct Options {
     std::string file;
     bool json = false;
     bool keys = false;
+    bool rules = false;
 };
 
 Json as_json(const describe::Described& described) {
@@ -50,6 +52,10 @@ void print(const Json& json) {
 Exit check(const Options& options) {
     if (options.keys) {
         fmt::print("{}", describe::reference_page());
+        return Exit::ok;
+    }
+    if (options.rules) {
+        fmt::print("{}", rules_page());
         return Exit::ok;
     }
     const auto described = describe::describe_file(options.file);
@@ -82,15 +88,18 @@ Command check_command(CLI::App& program) {
         add_command(program, "check", "Read a description of a system, say what was understood, check the design",
                     {"amphora check van.toml          # every mistake, or a summary and what was assumed",
                      "amphora check van.toml --json   # the same for a machine",
-                     "amphora check --keys            # all that may stand in a description"});
+                     "amphora check --keys            # all that may stand in a description",
+                     "amphora check --rules           # all that is checked, with limits and sources"});
     auto options = std::make_shared<Options>();
     auto* file = command.add_option("DESCRIPTION", options->file, "the description, a system.toml");
     command.add_flag("--json", options->json, "result as JSON on stdout");
     auto* keys = command.add_flag("--keys", options->keys, "print the reference of all keys (Markdown) instead");
+    auto* rules = command.add_flag("--rules", options->rules, "print the reference of all rules (Markdown) instead");
     file->type_name("");
     keys->excludes(file);
-    command.final_callback([file, keys] {
-        if (file->count() == 0 && keys->count() == 0) throw CLI::RequiredError("DESCRIPTION");
+    rules->excludes(file)->excludes(keys);
+    command.final_callback([file, keys, rules] {
+        if (file->count() == 0 && keys->count() == 0 && rules->count() == 0) throw CLI::RequiredError("DESCRIPTION");
     });
     return {&command, [options] { return check(*options); }};
 }

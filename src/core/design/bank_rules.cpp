@@ -96,11 +96,11 @@ void is_not_charged_in_the_cold(const Plan& plan, Findings& found) {
         {.severity = last_line ? Severity::warning : Severity::danger,
          .rule = "bank.cold",
          .subject = "bank",
-         .figures = {{"coldest", bank.coldest.value(), "C"}, {"charging from", chem.charge_from.value(), "C"}},
+         .figures = {{"coldest", bank.coldest.value(), "°C"}, {"charging from", chem.charge_from.value(), "°C"}},
          .sentence = "The battery gets as cold as " + words(bank.coldest) + " and may be charged then; below " +
                      words(chem.charge_from) + " that plates metal inside " + chem.words + " cells, for good" +
                      (last_line ? ". Only its management system stands between." : "."),
-         .source = "cell and module data sheets: no charging below 0 C",
+         .source = "cell and module data sheets: no charging below 0 °C",
          .mend = "chargers that stop in the cold by a sensor at the battery, or a heated battery, or a warmer place "
                  "for it"});
 }

@@ -52,7 +52,7 @@ void carries_its_load(const Plan& plan, const Circuit& c, Findings& found) {
          .subject = subject(c),
          .figures = {{"load", load.value(), "A"},
                      {"ampacity here", can.corrected().value(), "A"},
-                     {"ampacity alone at 30 C", can.in_free_air.value(), "A"},
+                     {"ampacity alone at 30 °C", can.in_free_air.value(), "A"},
                      {"factor for heat", can.for_ambient, ""},
                      {"factor for bundling", can.for_bundle, ""}},
          .sentence = name(c.run->size) + " carries " + words(can.corrected()) + " as it lies here, but " + words(load) +
@@ -77,7 +77,7 @@ void loses_little_voltage(const Plan& plan, const Circuit& c, Findings& found) {
          .subject = subject(c),
          .figures = {{"current", load.value(), "A"},
                      {"there and back", 2.0 * c.run->one_way.value(), "m"},
-                     {"copper", std::min(copper, c.run->laying.insulation).value(), "C"},
+                     {"copper", std::min(copper, c.run->laying.insulation).value(), "°C"},
                      {"lost", lost.value(), "V"},
                      {"allowed", allowed.value(), "V"}},
          .sentence = words(lost) + " (" + percent(lost / plan.nominal) +
@@ -98,10 +98,10 @@ void is_thick_enough_to_last(const Plan&, const Circuit& c, Findings& found) {
     found.push_back({.severity = Severity::warning,
                      .rule = "cable.thin",
                      .subject = subject(c),
-                     .figures = {{"section", c.run->size.area.value(), "mm2"}},
+                     .figures = {{"section", c.run->size.area.value(), "mm²"}},
                      .sentence = "A wire of " + name(c.run->size) + " breaks by vibration before it ever gets hot.",
-                     .source = "ISO 10133:2012, 7.7: 1 mm2 for single conductors, 0.75 mm2 in a common sheath",
-                     .mend = "use 1 mm2 (18 AWG) or thicker"});
+                     .source = "ISO 10133:2012, 7.7: 1 mm² for single conductors, 0.75 mm² in a common sheath",
+                     .mend = "use 1 mm² (18 AWG) or thicker"});
 }
 
 /// The section that a terminal's label means: "16", "16 mm2", "2/0", "2 AWG"; a bare figure is of the cable's series.
@@ -128,7 +128,7 @@ void has_lugs_that_fit(const Plan&, const Circuit& c, Findings& found) {
     found.push_back({.severity = Severity::warning,
                      .rule = "cable.lug",
                      .subject = subject(c),
-                     .figures = {{"terminal", section->value(), "mm2"}, {"cable", c.run->size.area.value(), "mm2"}},
+                     .figures = {{"terminal", section->value(), "mm²"}, {"cable", c.run->size.area.value(), "mm²"}},
                      .sentence = "The terminals are made for " + c.lug + ", the cable is " + name(c.run->size) +
                                  ": a crimp of the wrong size works loose and heats up.",
                      .source = "common practice, no source; the terminal maker's size range decides",

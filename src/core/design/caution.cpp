@@ -23,7 +23,7 @@ std::vector<std::string> cautions_for(const Plan& plan) {
             "Lead-acid batteries give off hydrogen when they are charged: vent them, and keep sparks away.");
     } else {
         all.emplace_back(
-            "Lithium cells must not be charged below 0 C (LTO apart) and want a management system that can disconnect "
+            "Lithium cells must not be charged below 0 °C (LTO apart) and want a management system that can disconnect "
             "them.");
     }
     all.emplace_back(

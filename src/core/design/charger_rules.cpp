@@ -40,7 +40,7 @@ void judge(const Plan& plan, const Charger& c, const Setting& s, Findings& found
          .sentence =
              std::string("Its ") + s.what + " voltage of " + words(s.value) + " is " + (high ? "above" : "below") +
              " the " + range + " that " + std::to_string(plan.bank.battery.cells_in_series) + " " + name +
-             " cells take at 25 C" +
+             " cells take at 25 °C" +
              (high ? ": overcharging spoils the cells and can be dangerous." : ": the battery is never filled."),
          .source = "usual range of the chemistry, from makers' instructions (from memory); the battery's own "
                    "instructions win",
@@ -101,7 +101,7 @@ void follows_the_temperature(const Plan& plan, Findings& found) {
                  .figures = {{"slope", slope, "mV/K/cell"}},
                  .sentence =
                      "Its compensation raises the voltage in the heat; lead-acid wants it lowered, or it runs away.",
-                 .source = "-3 to -5 mV per kelvin and cell (2.30 V at 25 C, 2.27 V at 35 C)",
+                 .source = "-3 to -5 mV per kelvin and cell (2.30 V at 25 °C, 2.27 V at 35 °C)",
                  .mend = "give the slope as a negative figure, -3 to -5"});
         }
         const bool hot_or_cold = (plan.bank.warmest.known() && plan.bank.warmest > Celsius(35.0)) ||
@@ -114,7 +114,7 @@ void follows_the_temperature(const Plan& plan, Findings& found) {
                  .figures = {},
                  .sentence =
                      "Without temperature compensation it overcharges in the heat and undercharges in the cold.",
-                 .source = "-3 to -5 mV per kelvin and cell (2.30 V at 25 C, 2.27 V at 35 C)",
+                 .source = "-3 to -5 mV per kelvin and cell (2.30 V at 25 °C, 2.27 V at 35 °C)",
                  .mend = "fit its temperature sensor to the battery and set -3 to -5 mV per kelvin and cell"});
         }
     }
@@ -204,11 +204,11 @@ void stands_the_cold_panel(const Plan& plan, Findings& found) {
              .subject = subject(c),
              .figures = {{"panels on a cold morning", highest.value(), "V"},
                          {"controller takes", c.highest_input.value(), "V"},
-                         {"coldest", coldest.value(), "C"}},
+                         {"coldest", coldest.value(), "°C"}},
              .sentence = std::to_string(c.panels.series) + " panels in series reach " + words(highest) +
                          " on a bright morning at " + words(coldest) + "; the controller takes " +
                          words(c.highest_input) + " and is destroyed above.",
-             .source = "NEC 690.7 in kind: silicon gains about 0.3 % of open-circuit voltage per kelvin below 25 C",
+             .source = "NEC 690.7 in kind: silicon gains about 0.3 % of open-circuit voltage per kelvin below 25 °C",
              .mend = "fewer panels in series, or a controller for a higher voltage"});
     }
 }
@@ -226,7 +226,7 @@ void gets_enough_voltage(const Plan& plan, Findings& found) {
             found.push_back({.severity = Severity::warning,
                              .rule = "charger.solar-low",
                              .subject = subject(c),
-                             .figures = {{"panels at 65 C", panel.value(), "V"}, {"needed", least.value(), "V"}},
+                             .figures = {{"panels at 65 °C", panel.value(), "V"}, {"needed", least.value(), "V"}},
                              .sentence = "Hot panels fall to " + words(panel) + ", and " + words(least) +
                                          " are needed to fill the battery.",
                              .source = "silicon loses about 0.45 % of its peak-power voltage per kelvin (from memory)",

@@ -100,7 +100,7 @@ std::optional<ConductorSize> gauge_size(std::string_view label) {
 }
 
 std::string name(const ConductorSize& size) {
-    return std::string(size.label) + (size.series == SizeSeries::metric ? " mm2" : " AWG");
+    return std::string(size.label) + (size.series == SizeSeries::metric ? " mm²" : " AWG");
 }
 
 }  // namespace amphora::design

@@ -28,7 +28,7 @@ struct ConductorSize {
 /// The size of that label ("18" .. "1", "1/0" .. "4/0"), or nothing.
 [[nodiscard]] std::optional<ConductorSize> gauge_size(std::string_view label);
 
-/// "16 mm2" or "6 AWG".
+/// "16 mm²" or "6 AWG".
 [[nodiscard]] std::string name(const ConductorSize& size);
 
 /// Greatest resistance per kilometre at 20 C by IEC 60228:2004, tables 2 (class 2, stranded) and 3 (class 5, flexible).

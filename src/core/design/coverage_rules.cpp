@@ -57,10 +57,10 @@ void knows_the_cold(const Plan& plan, Findings& found) {
         {.severity = Severity::note,
          .rule = "plan.cold-unknown",
          .subject = "bank",
-         .figures = {{"usual night of the coldest month", night.value(), "C"}, {"charging from", from.value(), "C"}},
+         .figures = {{"usual night of the coldest month", night.value(), "°C"}, {"charging from", from.value(), "°C"}},
          .sentence = "It freezes there in winter, and it is not said how cold the battery gets or whether "
                      "the chargers stop then.",
-         .source = "cell and module data sheets: no charging below 0 C; climate as described",
+         .source = "cell and module data sheets: no charging below 0 °C; climate as described",
          .mend = "say coldest_c in [battery], and stops_in_cold for each charger that does"});
 }
 

@@ -18,7 +18,7 @@ namespace amphora::design {
 [[nodiscard]] inline std::string words(AmpHour q) { return digits(q.value()) + " Ah"; }
 [[nodiscard]] inline std::string words(WattHour e) { return digits(e.value()) + " Wh"; }
 [[nodiscard]] inline std::string words(Metre l) { return digits(l.value()) + " m"; }
-[[nodiscard]] inline std::string words(Celsius t) { return digits(t.value(), 2) + " C"; }
+[[nodiscard]] inline std::string words(Celsius t) { return digits(t.value()) + " °C"; }
 [[nodiscard]] inline std::string words(Hour t) { return digits(t.value(), 2) + " h"; }
 [[nodiscard]] inline std::string percent(double share) { return digits(share * 100.0, 2) + " %"; }
 /// Shunt drops.

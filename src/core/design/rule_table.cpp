@@ -1,0 +1,136 @@
+#include "core/design/rule_table.hpp"
+
+#include <array>
+
+namespace amphora::design {
+namespace {
+
+using R = RuleEntry;
+
+constexpr std::string_view practice = "common practice, no source";
+constexpr std::string_view as_described = "the part's own rating, as described";
+
+constexpr auto table = std::to_array<RuleEntry>({
+    R{"cable.ampacity", "danger; warning if only bundling is the reason, under 50 V",
+      "Does the cable carry what may flow, with its insulation, surroundings and bundling?",
+      "ampacity at 30 °C x factor for heat x factor for bundling",
+      "33 CFR 183.425 table 5 and its notes (AWG); ISO 10133:2012 table A.2 (mm², from memory)"},
+    R{"cable.drop", "warning", "How much voltage is lost from the battery to the end and back, the copper warm?",
+      "3 % of the nominal voltage for feeders, inverters, chargers and critical loads; 10 % for others",
+      "ISO 10133:2012, 4.8; ABYC E-11; resistance by IEC 60228 and ASTM B258"},
+    R{"cable.thin", "warning", "Is a single wire too thin to last?", "0.8 mm² single, 0.75 mm² in a sheath",
+      "ISO 10133:2012, 7.7; 33 CFR 183.425"},
+    R{"cable.lug", "warning", "Do the terminals fit the cable?", "sections apart by more than 10 %", practice},
+    R{"cable.chassis", "warning", "Does the negative return through the body?", "any circuit",
+      "ISO 10133:2012 asks for insulated two-wire circuits (from memory)"},
+
+    R{"fuse.main", "danger", "Is there a fuse where a cable leaves the battery?", "none",
+      "33 CFR 183.455(a), (b); ISO 10133:2012 clause 8"},
+    R{"fuse.missing", "danger", "Is the cable protected, by its own fuse or the one before it?", "none",
+      "33 CFR 183.455(a), (b); ISO 10133:2012 clause 8"},
+    R{"fuse.too-large", "warning; danger above 150 %", "Does the fuse open before the cable is hurt?",
+      "rating at most the ampacity as the cable lies there; 150 % of it under 50 V is the law's outer limit",
+      "33 CFR 183.455(c)(1); ISO 10133 (from memory)"},
+    R{"fuse.too-small", "warning", "Does the fuse carry the load for good?", "load at most 80 % of the rating",
+      "fuse selection practice; NEC 210.20(A)"},
+    R{"fuse.surge", "warning", "Does the fuse stand a starting current?",
+      "1.35 to 2.5 times its rating for a second, by kind", "time-current windows of the kinds (from memory)"},
+    R{"fuse.place", "danger", "Is the fuse near its source?",
+      "0.178 m (7 in); in a sheath 1.016 m (40 in), from a battery post 1.83 m (72 in)",
+      "33 CFR 183.455(b); ABYC E-11 for 72 in (from memory)"},
+    R{"fuse.interrupting", "danger at the battery with its short-circuit current given; else warning",
+      "Can the fuse break the short circuit that is possible at its place, or does one before it?",
+      "the bank's short-circuit current through the cables before it", "ABYC E-11; capacities by kind (from memory)"},
+    R{"fuse.voltage", "danger", "Is the fuse made for the voltage?", "the chemistry's highest charge voltage",
+      "33 CFR 183.455(d)"},
+    R{"fuse.kind", "warning", "Is the kind fit for the place, and does it exist in this rating?",
+      "no plug-in fuse for feeders at the battery and inverters; largest rating of the kind",
+      "ABYC E-11 (main device at the battery, from memory); stock sizes of ISO 8820, UL 248, IEC 60269 (from memory)"},
+    R{"fuse.size", "note", "Is it a size that is sold?", "stock sizes of the kind", "stock sizes (from memory)"},
+    R{"fuse.selectivity", "warning from equal ratings on; else note", "Does the fuse nearest to the fault open first?",
+      "1 : 1.6 between fuses of one kind, larger than this one between kinds", "trade rule"},
+
+    R{"shunt.continuous", "danger above the rating; else warning", "Does the shunt carry what flows for long?",
+      "2/3 of its rating, or continuous_share", "shunt makers' rule, read in several"},
+    R{"shunt.inverter", "warning above 125 % of the rating; else note",
+      "Would it, with the inverter at its full rating?", "its rating", as_described},
+    R{"shunt.surge", "warning above 150 % of the range; else note", "Does the meter see a starting current?",
+      "highest_a, or its rating", "Ohm's law with the rated pair"},
+    R{"shunt.drop", "note", "What do drop and heat come to?", "1 % of the nominal voltage",
+      "Ohm's law with the rated pair"},
+    R{"shunt.resolution", "warning", "Is the smallest draw that matters seen?", "half of that draw is one step or more",
+      "quantisation: below half a step a constant current reads as zero"},
+    R{"shunt.offset", "warning", "How soon is the state of charge wrong by the error at zero?",
+      "5 points in less than 7 days", "charge = current x time"},
+    R{"shunt.bypass", "warning", "Does a negative wire go around the shunt?", "any", "Kirchhoff's current law"},
+    R{"shunt.unknown", "note", "Are both of the shunt's ratings said?", "both", "DIN 43703"},
+
+    R{"bank.discharge", "warning", "Does the bank give what may be drawn?",
+      "most_discharge_a, or the chemistry's usual rate", "as described; else common practice, no source"},
+    R{"bank.inverter", "warning above 150 % of a limit that is given; else note",
+      "Would it, with the inverter at its full rating?", "110 % of the same limit",
+      "as described; else common practice, no source"},
+    R{"bank.surge", "warning", "Does it give a starting current?", "most_surge_a", as_described},
+    R{"bank.charge", "warning", "Does it take what the chargers give at once?",
+      "most_charge_a, or the chemistry's usual rate and 10 %; shore and engine do not add up",
+      "as described; else common practice, no source"},
+    R{"bank.cold", "danger; warning with a management system", "May lithium be charged below freezing?",
+      "0 °C (LTO -30 °C) unless every charger stops or the bank is heated", "cell and module data sheets"},
+    R{"bank.management", "danger if there is none; note if not said", "Can a lithium bank disconnect itself?", "it can",
+      "makers' instructions; ABYC E-13 (from memory)"},
+    R{"bank.strings", "warning", "How many strings are in parallel?", "4",
+      "makers' advice, common practice, no source"},
+    R{"bank.string-fuse", "warning", "Has each string a fuse?", "above 500 Ah in parallel",
+      "ABYC E-11 (July 2025) 11.10.1.4.1"},
+    R{"bank.voltage", "danger", "Do cells in series fit the system?", "88 to 125 % of the nominal voltage",
+      "nominal cell voltages"},
+    R{"bank.reserve", "note; warning below half of it", "Is lead-acid kept from deep discharge?", "40 % kept",
+      "makers' cycle-life curves (from memory)"},
+
+    R{"charger.absorption", "danger above, warning below", "Does the absorption voltage suit the chemistry?",
+      "by chemistry, see below", "makers' instructions (from memory)"},
+    R{"charger.float", "danger above, warning below", "Does the float voltage?", "by chemistry, see below",
+      "makers' instructions (from memory)"},
+    R{"charger.equalise", "danger", "Is only flooded lead-acid equalised?", "2.70 V a cell flooded, never else",
+      "makers' instructions (from memory)"},
+    R{"charger.compensation", "warning; danger for the wrong sign",
+      "Does the voltage follow the temperature where it should, and only there?",
+      "-3 to -5 mV per kelvin and cell for lead-acid above 35 °C or below 5 °C; none for lithium",
+      "2.30 V at 25 °C, 2.27 V at 35 °C a cell"},
+    R{"charger.absorption-time", "warning if short, note if long", "Is the absorption held long enough?",
+      "2 to 8 h lead-acid, 0.1 to 2 h lithium", practice},
+    R{"charger.day-too-short", "warning", "Does a typical day leave time for absorption?",
+      "2 h after putting 80 % of a day's use back", "Hund (Sandia) on incomplete recharge; times common practice"},
+    R{"charger.weak", "warning", "Are the chargers strong enough to mix and fill lead-acid?",
+      "8 % of the capacity per hour", practice},
+    R{"charger.solar-voltage", "danger", "Does the controller stand cold panels?",
+      "open-circuit voltage + 0.3 % per kelvin below 25 °C, at -10 °C or the coldest", "NEC 690.7 in kind"},
+    R{"charger.solar-low", "warning", "Do hot panels still reach the charge voltage?",
+      "peak-power voltage - 18 % at 65 °C", "-0.45 % per kelvin (from memory)"},
+    R{"charger.solar-waste", "warning", "Does a switching controller pull the panels down?",
+      "1.5 times the charge voltage", "power = voltage x current"},
+    R{"charger.solar-current", "warning", "Does the controller pass what the panels give?", "135 % of its current",
+      "power / voltage"},
+    R{"charger.string-fuse", "warning", "Has each string of panels a fuse?", "from three strings on",
+      "NEC 690.9 and 690.8 in kind"},
+    R{"charger.alternator", "danger without a limit on lithium; else warning", "Is the alternator spared?",
+      "60 % of its rating", "derating when hot (from memory)"},
+
+    R{"inverter.missing", "warning", "Is there an inverter for what hangs behind one?", "one", "this description"},
+    R{"inverter.power", "warning", "Does it give what may run in one hour?", "power_w", as_described},
+    R{"inverter.surge", "warning", "Does it start the appliances?", "surge_w", as_described},
+    R{"inverter.input", "warning", "Does it stand the charge voltage?", "highest_input_v", as_described},
+    R{"inverter.sag", "warning", "Does the voltage stay above its cut-off under load, half full?", "cut_off_v",
+      "Ohm's law; bank resistance from its short-circuit current or typical (from memory)"},
+    R{"inverter.idle", "note", "What does idling take?", "20 % of what the bank gives", "power x time"},
+
+    R{"plan.wiring-unknown", "note", "What has no cable described, and so was not checked?", "any", "this description"},
+    R{"plan.cold-unknown", "note", "Is it said how cold a lithium battery gets where it freezes?", "0 °C at night",
+      "cell and module data sheets; climate as described"},
+});
+
+}  // namespace
+
+std::span<const RuleEntry> rule_table() { return table; }
+
+}  // namespace amphora::design
