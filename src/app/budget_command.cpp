@@ -7,6 +7,8 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "app/description.hpp"
+#include "app/measured_view.hpp"
 #include "app/plan_file.hpp"
 #include "core/design/energy.hpp"
 #include "core/design/words.hpp"
@@ -25,6 +27,8 @@ constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", 
 struct Options {
     std::string file;
     std::string chart;
+    std::string record;
+    bool measured = false;
     bool json = false;
 };
 
@@ -88,9 +92,24 @@ Json as_json(const Budget& b) {
             {"takes_wh", numbers(b.used)}, {"gives_wh", numbers(b.given)}, {"days_of_battery", b.days_of_battery}};
 }
 
+/// The plan beside what its record measured.
+Exit compare(const Options& options, const design::Plan& plan) {
+    const auto place = locate_record({.system = options.file, .record = options.record});
+    if (!place) return place.error();
+    const auto measured = measure(plan, *place);
+    if (!measured) return measured.error();
+    if (options.json) {
+        fmt::print("{}\n", measured_json(*measured).dump(2, ' ', false, Json::error_handler_t::replace));
+    } else {
+        fmt::print("{}: {}", plan.name, measured_text(*measured));
+    }
+    return Exit::ok;
+}
+
 Exit budget(const Options& options) {
     const auto plan = open_plan(options.file);
     if (!plan) return plan.error();
+    if (options.measured) return compare(options, *plan);
     const Budget b = design::budget_of(*plan);
     if (!options.chart.empty()) {
         if (const auto drawn = document::draw_budget(*plan, b, options.chart); !drawn) {
@@ -109,15 +128,21 @@ Exit budget(const Options& options) {
 }  // namespace
 
 Command budget_command(CLI::App& program) {
-    auto& command =
-        add_command(program, "budget", "Show what a day takes and gives, month by month, losses included",
-                    {"amphora budget van.toml                     # a table of watt-hours",
-                     "amphora budget van.toml --chart budget.svg  # and a chart", "amphora budget van.toml --json"});
+    auto& command = add_command(program, "budget", "Show what a day takes and gives, month by month, losses included",
+                                {"amphora budget van.toml                     # a table of watt-hours",
+                                 "amphora budget van.toml --chart budget.svg  # and a chart",
+                                 "amphora budget van.toml --record            # beside what the record measured"});
     auto options = std::make_shared<Options>();
     command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
     command.add_option("--chart", options->chart, "draw a chart into this file, .svg or .pdf")->type_name("FILE");
+    auto* record = command.add_option("--record", options->record,
+                                      "compare with the record: the one beside the description, or this one");
+    record->type_name("[FILE]")->expected(0, 1);
     command.add_flag("--json", options->json, "result as JSON on stdout");
-    return {&command, [options] { return budget(*options); }};
+    return {&command, [options, record] {
+                options->measured = record->count() > 0;
+                return budget(*options);
+            }};
 }
 
 }  // namespace amphora::app

@@ -6,7 +6,7 @@
 #include "core/battery/cell_model.hpp"
 #include "core/battery/kinetic_battery.hpp"
 #include "core/design/chemistry_limits.hpp"
-#include "core/design/energy.hpp"
+#include "core/design/mean_day.hpp"
 #include "core/design/solar.hpp"
 #include "core/sun/clearness.hpp"
 
@@ -88,38 +88,6 @@ BankTable bank_table(const Plan& plan) {
     return t;
 }
 
-/// Load of a mean day by hour, at the battery: what the appliances of the hour take, inverter losses included.
-std::array<double, 24> load_of_day(const Plan& plan, int month) {
-    std::array<double, 24> watts{};
-    for (const Appliance& a : plan.appliances) {
-        if (a.feed == Feed::shore || !a.months.at(static_cast<std::size_t>(month))) continue;
-        const double behind = conversion_factor(plan, a);
-        for (std::size_t h = 0; h < 24; ++h) {
-            const double running = a.power.value() * a.duty.value() * a.on_by_hour.at(h) * a.days_a_week / 7.0;
-            watts.at(h) += a.count * (running + a.standby.value()) * behind;
-        }
-    }
-    for (const Inverter& i : plan.inverters) {
-        for (double& w : watts) w += i.idle.value() * i.idle_hours.value() / 24.0;
-    }
-    return watts;
-}
-
-/// Chargers that do not hang on the sun: driving is put about noon, the shore charger into the night.
-std::array<double, 24> steady_of_day(const Plan& plan, double volt) {
-    std::array<double, 24> watts{};
-    for (const Charger& c : plan.chargers) {
-        if (c.kind == ChargerKind::solar) continue;
-        const double first = c.kind == ChargerKind::alternator ? 11.0 : 20.0;
-        for (int h = 0; h < 24; ++h) {
-            const double since = std::fmod(h - first + 24.0, 24.0);
-            watts.at(static_cast<std::size_t>(h)) +=
-                c.current.value() * volt * std::clamp(c.hours_a_day.value() - since, 0.0, 1.0);
-        }
-    }
-    return watts;
-}
-
 SolarTable solar_table(const Plan& plan, const Charger& c) {
     SolarTable t;
     t.a.resize(hours_per_year);
@@ -161,14 +129,14 @@ YearTables year_tables(const Plan& plan) {
     for (const Charger& c : plan.chargers) {
         if (c.kind == ChargerKind::solar) t.solar.push_back(solar_table(plan, c));
     }
-    const std::array<double, 24> steady = steady_of_day(plan, t.bank.volt_full * 0.97);
+    const PowerByHour steady = steady_of_day(plan, Volt(static_cast<double>(t.bank.volt_full) * 0.97));
     for (int d = 0; d < days_per_year; ++d) {
         const int month = sun::month_of_day(d + 1);
         const sun::Month& m = plan.climate.months.at(static_cast<std::size_t>(month));
         t.month.at(static_cast<std::size_t>(d)) = month;
         t.sunset_81.at(static_cast<std::size_t>(d)) =
             sun::day_of_year(d + 1, m.latitude).sunset_angle <= Degree(81.4) ? 1.0F : 0.0F;
-        const std::array<double, 24> load = load_of_day(plan, month);
+        const PowerByHour load = load_of_day(plan, month);
         for (int h = 0; h < 24; ++h) {
             t.load.push_back(static_cast<float>(load.at(static_cast<std::size_t>(h))));
             t.steady.push_back(static_cast<float>(steady.at(static_cast<std::size_t>(h))));
