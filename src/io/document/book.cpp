@@ -7,6 +7,7 @@
 #include <set>
 
 #include "core/design/caution.hpp"
+#include "core/design/chemistry_limits.hpp"
 #include "core/design/load.hpp"
 #include "core/design/parts.hpp"
 #include "core/design/words.hpp"
@@ -26,6 +27,50 @@ constexpr std::array<const char*, 12> months{"January", "February", "March",    
                                              "July",    "August",   "September", "October", "November", "December"};
 
 std::string or_dash(const std::string& text) { return text.empty() ? "–" : text; }
+
+std::string joined(const std::vector<std::string>& parts) {
+    std::string out;
+    for (const std::string& p : parts) out += (out.empty() ? "" : "; ") + p;
+    return or_dash(out);
+}
+
+/// What a person standing before the cupboard wants to know first.
+std::vector<std::vector<std::string>> at_a_glance(const BookContent& c) {
+    const auto& plan = c.plan;
+    const auto& b = plan.bank.battery;
+    std::vector<std::string> chargers;
+    for (const auto& g : plan.chargers) chargers.push_back(fmt::format("{}, {}", g.name, words(g.current)));
+    std::vector<std::string> inverters;
+    for (const auto& i : plan.inverters) inverters.push_back(fmt::format("{}, {}", i.name, words(i.power)));
+    std::vector<std::string> shunts;
+    for (const auto& s : plan.shunts) {
+        if (s.in_use && s.rating.known())
+            shunts.push_back(fmt::format("{}, {} / {}", s.name, words(s.rating), design::millivolts(s.rated_drop)));
+    }
+    std::vector<std::string> fuses;
+    for (const auto& circuit : plan.circuits) {
+        if (parent_of(plan, circuit) != nullptr || !circuit.protection) continue;
+        fuses.push_back(fmt::format("{}, {} {}", circuit.name, words(circuit.protection->rating),
+                                    design::data(circuit.protection->kind).words));
+    }
+    const auto [fewest, most] = std::ranges::minmax(c.budget.days_of_battery);
+    std::vector<std::vector<std::string>> rows{
+        {"battery",
+         fmt::format("{} of {}, {} cells in series, {} {}", words(b.design_capacity), design::limits(b.chemistry).words,
+                     b.cells_in_series, plan.bank.strings, plan.bank.strings == 1 ? "string" : "strings in parallel")},
+        {"fuses at the battery", joined(fuses)},
+        {"chargers", joined(chargers)},
+        {"inverter", joined(inverters)},
+        {"shunt", joined(shunts)}};
+    if (!plan.appliances.empty()) {
+        rows.push_back(
+            {"without any charging", fmt::format("{:.1f} to {:.1f} days down to the reserve", fewest, most)});
+        rows.push_back({"battery worn out in",
+                        fmt::format("{:.0f} to {:.0f} years, with {:.0f} full cycles a year", c.outcome.wear.years_low,
+                                    c.outcome.wear.years_high, c.outcome.wear.full_cycles_a_year)});
+    }
+    return rows;
+}
 
 void summary(Flow& flow, const BookContent& c) {
     const auto& b = c.plan.bank.battery;
@@ -51,6 +96,8 @@ void summary(Flow& flow, const BookContent& c) {
         fmt::format("The check of this plan found {} dangers, {} warnings and {} notes: see Findings.",
                     count(design::Severity::danger), count(design::Severity::warning), count(design::Severity::note)),
         count(design::Severity::danger) > 0 ? alarm : ink);
+    flow.heading("At a glance");
+    flow.table({{"", 1.0}, {"", 3.0}}, at_a_glance(c));
     flow.heading("Cautions");
     for (const std::string& line : design::cautions_for(c.plan)) flow.item(line);
 }
@@ -58,7 +105,7 @@ void summary(Flow& flow, const BookContent& c) {
 void diagram(Canvas& sheet, Flow& flow, const BookContent& c) {
     const DiagramLayout layout = lay_out(c.plan, c.variant);
     flow.heading("Wiring diagram");
-    const double highest = sheet.page().height - 70.0;
+    const double highest = sheet.page().height - 55.0;
     const double scale = std::min({1.0, flow.width() / layout.size.width, highest / layout.size.height});
     const double top = flow.room(layout.size.height * scale);
     sheet.place(flow.left(), top, scale);
@@ -121,8 +168,9 @@ void fuses(Flow& flow, const BookContent& c) {
     for (const auto& circuit : c.plan.circuits) {
         if (!circuit.protection) continue;
         const auto& p = *circuit.protection;
-        rows.push_back({circuit.name, words(p.rating), std::string(design::data(p.kind).words), words(p.capacity(c.plan.nominal)),
-                        words(p.withstands()), p.from_source.known() ? words(p.from_source) : "not said",
+        rows.push_back({circuit.name, words(p.rating), std::string(design::data(p.kind).words),
+                        words(p.capacity(c.plan.nominal)), words(p.withstands()),
+                        p.from_source.known() ? words(p.from_source) : "not said",
                         words(fault_current(c.plan, circuit))});
     }
     if (rows.empty()) return;
@@ -135,6 +183,7 @@ void fuses(Flow& flow, const BookContent& c) {
                 {"from source", 1.0},
                 {"short circuit there", 1.2}},
                rows);
+    flow.paragraph("Where a short circuit is more than a fuse breaks by itself, a fuse before it has to break it.");
 }
 
 void parts(Flow& flow, const BookContent& c) {
@@ -204,7 +253,8 @@ std::expected<void, std::string> write_book(const BookContent& content, const st
     Flow flow(*sheet,
               content.plan.name + ": a check of a plan, not a certificate. Local codes and licensed practice win.");
     summary(flow, content);
-    flow.new_page();
+    const Size layout = lay_out(content.plan, content.variant).size;
+    flow.new_page(layout.width > layout.height ? a4_turned : a4);
     diagram(*sheet, flow, content);
     flow.new_page();
     energy(*sheet, flow, content);

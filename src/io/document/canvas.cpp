@@ -85,8 +85,11 @@ std::expected<Canvas, std::string> Canvas::create(const std::filesystem::path& f
 
 Size Canvas::page() const { return parts_->page; }
 
-void Canvas::next_page() {
+void Canvas::next_page(Size page) {
     cairo_show_page(parts_->context.get());
+    parts_->page = page;
+    cairo_pdf_surface_set_size(parts_->surface.get(), page.width * points_per_millimetre,
+                               page.height * points_per_millimetre);
     fill(0, 0, parts_->page.width, parts_->page.height, paper);
 }
 

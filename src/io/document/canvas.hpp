@@ -30,6 +30,7 @@ constexpr Colour negative{0.10, 0.16, 0.36};
 constexpr Colour giving{0.20, 0.48, 0.32};
 
 constexpr Size a4{210.0, 297.0};
+constexpr Size a4_turned{297.0, 210.0};
 
 enum class Align { left, centre, right };
 
@@ -46,8 +47,8 @@ public:
     Canvas& operator=(Canvas&&) noexcept;
 
     [[nodiscard]] Size page() const;
-    /// Begins the next page (PDF only).
-    void next_page();
+    /// Begins the next page, of that size (PDF only).
+    void next_page(Size page);
     /// Writes what is left and closes the file. The error says why it could not be written.
     std::expected<void, std::string> finish();
 

@@ -27,7 +27,8 @@ std::vector<Setting> meter_settings(const design::Plan& plan, const System& syst
             {"rate exponent (Peukert)", "1.05 to 1.25", "by the battery's data sheet; AGM low, flooded high"});
     for (const auto& s : plan.shunts) {
         if (s.in_use && s.rating.known())
-            all.push_back({"shunt " + s.name, fmt::format("{} / {}", words(s.rating), design::millivolts(s.rated_drop)),
+            all.push_back({s.name == "shunt" ? s.name : "shunt " + s.name,
+                           fmt::format("{} / {}", words(s.rating), design::millivolts(s.rated_drop)),
                            "the pair printed on it"});
     }
     for (const auto& c : plan.chargers) {
@@ -37,6 +38,19 @@ std::vector<Setting> meter_settings(const design::Plan& plan, const System& syst
                            fmt::format("{} cells of {} take {} to {}", b.cells_in_series, chem.words,
                                        words(chem.absorption_low * b.cells_in_series),
                                        words(chem.absorption_high * b.cells_in_series))});
+        }
+        if (chem.wants_compensation || c.compensation_mv != 0.0) {
+            all.push_back(
+                {c.name + ": temperature compensation",
+                 c.compensation_mv == 0.0 ? "none said"
+                                          : fmt::format("{} mV/K per cell", design::digits(c.compensation_mv)),
+                 chem.wants_compensation ? "-3 to -5 for lead-acid, sensor at the battery" : "0 for lithium"});
+        }
+        if (c.equalise.known() && c.equalise > Volt(0.0)) {
+            all.push_back({c.name + ": equalising", words(c.equalise),
+                           chem.equalise_high > Volt(0.0) ? fmt::format("at most {}, by hand and watched",
+                                                                        words(chem.equalise_high * b.cells_in_series))
+                                                          : "never for this battery"});
         }
         if (c.float_voltage.known()) {
             all.push_back({c.name + ": float", words(c.float_voltage),
@@ -83,7 +97,7 @@ std::vector<std::string> commissioning_steps(const design::Plan& plan) {
         steps.emplace_back("The battery box is vented to the outside, and nothing that sparks is inside it.");
     } else {
         steps.emplace_back(
-            "The management system's cut-off tried once, as its instructions say; charging refused below 0 C.");
+            "The management system's cut-off tried once, as its instructions say; charging refused below 0 °C.");
     }
     steps.emplace_back("Charged until full once, and the meter told so or seen to notice it by itself.");
     return steps;

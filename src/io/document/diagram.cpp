@@ -39,6 +39,7 @@ void draw_negative(Canvas& sheet, const DiagramLayout& l) {
         }
         const bool around = c.negative == design::Negative::battery_post;
         sheet.line(c.x + symbol_width, c.y, around ? l.bypass_x : l.negative_x, c.y, wire, negative, around);
+        if (c.shunt_at >= 0.0) draw_shunt(sheet, c.shunt_at, c.y);
         (around ? bypass_top : top) = std::min(around ? bypass_top : top, c.y);
         any = any || !around;
     }

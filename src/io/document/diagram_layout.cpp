@@ -7,6 +7,7 @@
 #include <iterator>
 
 #include "core/design/chemistry_limits.hpp"
+#include "core/design/sizing.hpp"
 #include "core/design/words.hpp"
 
 namespace amphora::document {
@@ -33,11 +34,15 @@ struct Branch {
     Symbol symbol = Symbol::load;
     std::string consumer;
     std::string detail;
+    std::string meter;  // of the shunt in its negative wire; empty: none
     design::Negative negative = design::Negative::load_side;
     std::vector<Branch> children;
     int depth = 0;
     double y = 0.0;
 };
+
+constexpr const char* load_bar = "load bar, relay";
+constexpr const char* charge_bar = "charge bar, relay";
 
 std::string cable_words(const design::Circuit& c) {
     if (!c.run) return "cable not described";
@@ -83,15 +88,56 @@ void add_consumers(const Plan& plan, const design::Circuit& c, std::vector<Branc
     if (all > 0) leaf(Symbol::load, names, design::words(sum));
 }
 
+/// The shunt that measures this circuit alone.
+std::string meter_in(const Plan& plan, const design::Circuit& c) {
+    for (const auto& s : plan.shunts) {
+        if (!s.in_use || s.circuit != c.name) continue;
+        if (!s.rating.known() || !s.rated_drop.known()) return s.name;
+        return fmt::format("{}, {} / {}", s.name, design::words(s.rating), design::millivolts(s.rated_drop));
+    }
+    return "";
+}
+
+/// The kind of fuse in few letters, as on its body.
+const char* kind_label(design::FuseKind kind) {
+    switch (kind) {
+        case design::FuseKind::blade_mini:
+            return "small blade";
+        case design::FuseKind::blade:
+            return "blade";
+        case design::FuseKind::blade_maxi:
+            return "large blade";
+        case design::FuseKind::sf30:
+            return "SF30";
+        case design::FuseKind::sf51:
+            return "SF51";
+        case design::FuseKind::anl:
+            return "ANL";
+        case design::FuseKind::class_t:
+            return "class T";
+        case design::FuseKind::nh:
+            return "NH";
+        case design::FuseKind::terminal:
+            return "on the post";
+        case design::FuseKind::glass:
+            return "glass";
+        case design::FuseKind::breaker:
+            break;
+    }
+    return "breaker";
+}
+
 Branch branch_of(const Plan& plan, const design::Circuit& c, int depth) {
     Branch b;
     b.above = c.name;
     b.below = cable_words(c);
     b.negative = c.negative;
+    b.contact = c.name == load_bar || c.name == charge_bar;
+    b.meter = meter_in(plan, c);
     if (c.protection) {
         b.has_fuse = true;
         b.breaker = c.protection->kind == design::FuseKind::breaker;
-        b.fuse = fmt::format("{} {}", design::words(c.protection->rating), design::data(c.protection->kind).name);
+        b.fuse = fmt::format("{} {}", design::words(c.protection->rating), kind_label(c.protection->kind));
     }
     std::vector<Branch> ends;
     add_consumers(plan, c, ends);
@@ -114,48 +160,64 @@ Branch branch_of(const Plan& plan, const design::Circuit& c, int depth) {
     return b;
 }
 
-bool only_charges(const Branch& b) {
-    if (b.is_bar) return std::ranges::all_of(b.children, only_charges);
-    return b.symbol == Symbol::solar || b.symbol == Symbol::alternator || b.symbol == Symbol::shore;
-}
-
-Branch gathered(std::string name, std::vector<Branch> children) {
-    Branch b;
-    b.above = std::move(name);
-    b.contact = true;
-    b.is_bar = true;
-    b.children = std::move(children);
-    return b;
-}
-
-/// Puts relay contacts before the loads, and before the chargers too where they have a bar of their own.
-std::vector<Branch> switched(std::vector<Branch> branches, Variant variant) {
-    std::vector<Branch> loads;
-    std::vector<Branch> charges;
-    for (Branch& b : branches) (only_charges(b) ? charges : loads).push_back(std::move(b));
-    std::vector<Branch> out;
-    if (!loads.empty()) out.push_back(gathered("load bar, relay", std::move(loads)));
-    if (variant == Variant::separate_buses && !charges.empty()) {
-        out.push_back(gathered("charge bar, relay", std::move(charges)));
-    } else {
-        std::ranges::move(charges, std::back_inserter(out));
+bool charges(const Plan& plan, const design::Circuit& c, int depth = 0) {
+    constexpr int deepest = 12;
+    if (c.purpose == design::Purpose::charger) return true;
+    bool any = false;
+    for (const auto& next : plan.circuits) {
+        if (next.from != c.name || next.name == c.name || depth >= deepest) continue;
+        if (!charges(plan, next, depth + 1)) return false;
+        any = true;
     }
-    return out;
+    return any;
 }
 
-std::vector<Branch> tree(const Plan& plan, Variant variant) {
+bool has(const Plan& plan, const std::string& name) {
+    return std::ranges::find(plan.circuits, name, &design::Circuit::name) != plan.circuits.end();
+}
+
+/// A bar of its own behind a relay for the loads, and one for the chargers; cable and fuse of what leads there are
+/// sized as `amphora size` would.
+Plan with_bars(Plan plan, Variant variant) {
+    if (variant == Variant::meter_only) return plan;
+    const auto is_root = [&](const design::Circuit& c) { return !has(plan, c.from); };
+    std::string start = "battery";
+    if (std::ranges::count_if(plan.circuits, is_root) == 1) {
+        const auto& root = *std::ranges::find_if(plan.circuits, is_root);
+        const bool feeds = std::ranges::find(plan.circuits, root.name, &design::Circuit::from) != plan.circuits.end();
+        if (feeds) start = root.name;  // the main fuse stays nearest to the battery
+    }
+    const Plan before = plan;
+    std::vector<design::Circuit> bars;
+    const auto move_behind = [&](const char* name, bool chargers) {
+        bool any = false;
+        for (std::size_t i = 0; i < before.circuits.size(); ++i) {
+            const design::Circuit& c = before.circuits[i];
+            const bool starts_here = start == "battery" ? !has(before, c.from) : c.from == start;
+            if (!starts_here || charges(before, c) != chargers) continue;
+            plan.circuits[i].from = name;
+            any = true;
+        }
+        if (!any) return;
+        design::Circuit bar;
+        bar.name = name;
+        bar.from = start;
+        bar.purpose = design::Purpose::panel;
+        bars.push_back(std::move(bar));
+    };
+    move_behind(load_bar, false);
+    if (variant == Variant::separate_buses) move_behind(charge_bar, true);
+    std::ranges::move(plan.circuits, std::back_inserter(bars));
+    plan.circuits = std::move(bars);
+    return design::with_wiring(std::move(plan));
+}
+
+std::vector<Branch> tree(const Plan& plan) {
     std::vector<Branch> roots;
     for (const auto& c : plan.circuits) {
-        if (std::ranges::find(plan.circuits, c.from, &design::Circuit::name) == plan.circuits.end())
-            roots.push_back(branch_of(plan, c, 0));
+        if (!has(plan, c.from)) roots.push_back(branch_of(plan, c, 0));
     }
-    if (variant == Variant::meter_only) return roots;
-    // The main fuse stays nearest to the battery: the contacts come behind it.
-    if (roots.size() == 1 && roots.front().is_bar) {
-        roots.front().children = switched(std::move(roots.front().children), variant);
-        return roots;
-    }
-    return switched(std::move(roots), variant);
+    return roots;
 }
 
 /// Gives each leaf a row and each bar the middle of its children; returns the first free row.
@@ -205,15 +267,15 @@ public:
         const double x1 = b.is_bar ? starts_[static_cast<std::size_t>(b.depth) + 1] : consumers_;
         Wire w{.x0 = x0, .y = b.y, .x1 = x1};
         double text_x = x0 + 3.0;
-        if (b.contact) {
-            w.contact_at = text_x + contact_room / 2.0;
-            text_x += contact_room + 1.0;
-        }
         if (b.has_fuse) {
             (b.breaker ? w.breaker_at : w.fuse_at) = text_x + fuse_room / 2.0;
             text_x += fuse_room + 1.5;
             out_.labels.push_back(label(x0 + 3.0, b.y - 2.6, b.fuse));
             text_x = std::max(text_x, x0 + 3.0 + text_width(b.fuse, text_height) + 3.0);
+        }
+        if (b.contact) {  // behind the fuse: what leads to the relay is protected
+            w.contact_at = text_x + contact_room / 2.0;
+            text_x += contact_room + 1.0;
         }
         if (!b.above.empty()) out_.labels.push_back(label(text_x, b.y - 1.4, b.above, true));
         if (!b.below.empty()) out_.labels.push_back(label(text_x, b.y + 1.4 + text_height, b.below));
@@ -228,6 +290,11 @@ public:
         out_.labels.push_back(label(words_x, b.y - 1.4, b.consumer, true));
         if (!b.detail.empty()) out_.labels.push_back(label(words_x, b.y + 1.4 + text_height, b.detail));
         c.end = words_x + std::max(text_width(b.consumer, text_height, true), text_width(b.detail, text_height)) + 2.0;
+        if (!b.meter.empty()) {
+            c.shunt_at = c.end + 7.0;
+            out_.labels.push_back(label(c.end, b.y - 2.8, b.meter));
+            c.end += std::max(15.0, text_width(b.meter, text_height) + 2.0);
+        }
         out_.consumers.push_back(c);
     }
 
@@ -270,7 +337,8 @@ void add_battery(const Plan& plan, DiagramLayout& out, double connection) {
 }
 
 void add_shunt(const Plan& plan, DiagramLayout& out) {
-    const auto used = std::ranges::find_if(plan.shunts, &design::Shunt::in_use);
+    const auto used =
+        std::ranges::find_if(plan.shunts, [&](const design::Shunt& s) { return s.in_use && !has(plan, s.circuit); });
     if (used == plan.shunts.end()) return;
     out.shunt_x = out.battery_x + 14.0;
     std::string rating = used->rating.known() && used->rated_drop.known()
@@ -283,9 +351,10 @@ void add_shunt(const Plan& plan, DiagramLayout& out) {
 
 }  // namespace
 
-DiagramLayout lay_out(const Plan& plan, Variant variant) {
+DiagramLayout lay_out(const Plan& described, Variant variant) {
     DiagramLayout out;
-    std::vector<Branch> roots = tree(plan, variant);
+    const Plan plan = with_bars(described, variant);
+    std::vector<Branch> roots = tree(plan);
     int deepest = 0;
     const double first = title_room + margin + row / 2.0;
     const double free = give_rows(roots, 0, first, deepest);

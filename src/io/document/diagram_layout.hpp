@@ -51,7 +51,8 @@ struct Consumer {
     double y = 0.0;  // of the wire
     Symbol symbol = Symbol::load;
     design::Negative negative = design::Negative::load_side;
-    double end = 0.0;  // where its negative wire may begin, right of its label
+    double shunt_at = -1.0;  // centre of a shunt in its negative wire; below 0: none
+    double end = 0.0;        // what belongs to it ends here
 };
 
 struct DiagramLayout {

@@ -67,9 +67,9 @@ void Flow::foot() {
     sheet_.text(margin + width(), y, fmt::format("{}", page_), 2.5, Align::right, faint);
 }
 
-void Flow::new_page() {
+void Flow::new_page(Size page) {
     foot();
-    sheet_.next_page();
+    sheet_.next_page(page);
     ++page_;
     y_ = margin;
 }
@@ -156,12 +156,13 @@ void Flow::cells(const std::vector<Column>& columns, const std::vector<std::stri
 void Flow::table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows) {
     std::vector<std::string> titles;
     for (const Column& c : columns) titles.push_back(c.title);
+    const bool titled = std::ranges::any_of(titles, [](const std::string& t) { return !t.empty(); });
     need(16.0);
-    cells(columns, titles, true);
+    if (titled) cells(columns, titles, true);
     for (const auto& row : rows) {
         if (y_ + 3.0 * small * leading > sheet_.page().height - foot_room) {
             new_page();
-            cells(columns, titles, true);
+            if (titled) cells(columns, titles, true);
         }
         cells(columns, row, false);
     }

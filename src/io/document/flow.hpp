@@ -27,8 +27,8 @@ public:
     void table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows);
     /// Room of that height on this page or the next, full width; returns its top.
     double room(double height);
-    /// Goes on to an empty page.
-    void new_page();
+    /// Goes on to an empty page, upright or turned.
+    void new_page(Size page = a4);
     /// The foot of the last page.
     void finish();
 

@@ -106,10 +106,34 @@ TEST(DiagramLayout, EveryRunSaysItsCableLengthAndFuse) {
         return std::ranges::any_of(l.labels, [&](const Label& t) { return t.text == text; });
     };
     for (const auto& c : plan.circuits) EXPECT_TRUE(written(c.name)) << c.name;
-    EXPECT_TRUE(written("70 mm2, 1 m"));
-    EXPECT_TRUE(written("250 A class-t"));
+    EXPECT_TRUE(written("70 mm², 1 m"));
+    EXPECT_TRUE(written("250 A class T"));
     EXPECT_EQ(static_cast<std::size_t>(std::ranges::count_if(l.wires, [](const Wire& w) { return w.fuse_at >= 0.0; })),
               plan.circuits.size());
+}
+
+TEST(DiagramLayout, NoRelayIsWiredWithoutAFuseBeforeIt) {
+    for (const Plan& plan : plans()) {
+        for (const Variant v : {Variant::cut_off, Variant::separate_buses}) {
+            const DiagramLayout l = lay_out(plan, v);
+            int contacts = 0;
+            for (const Wire& w : l.wires) {
+                if (w.contact_at < 0.0) continue;
+                ++contacts;
+                EXPECT_TRUE(w.fuse_at >= 0.0 && w.fuse_at < w.contact_at) << plan.name;
+            }
+            EXPECT_GE(contacts, 1) << plan.name;
+        }
+    }
+}
+
+TEST(DiagramLayout, AShuntInOneCircuitIsDrawnThere) {
+    Plan plan = design::clean_van();
+    plan.shunts.push_back(design::shunt("sun meter", 100, 60));
+    plan.shunts.back().circuit = "solar";
+    const DiagramLayout l = lay_out(plan, Variant::meter_only);
+    EXPECT_EQ(std::ranges::count_if(l.consumers, [](const Consumer& c) { return c.shunt_at >= 0.0; }), 1);
+    EXPECT_TRUE(std::ranges::any_of(l.labels, [](const Label& t) { return t.text == "sun meter, 100 A / 60 mV"; }));
 }
 
 }  // namespace
