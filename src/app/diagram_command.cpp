@@ -2,8 +2,8 @@
 
 #include <fmt/core.h>
 
-#include <map>
 #include <memory>
+#include <string>
 
 #include "app/plan_file.hpp"
 #include "io/document/diagram.hpp"
@@ -16,15 +16,21 @@ using document::Variant;
 struct Options {
     std::string file;
     std::string to = "diagram.svg";
-    Variant variant = Variant::meter_only;
+    std::string variant = "meter-only";
 };
+
+Variant variant_named(const std::string& word) {
+    return word == "cut-off"          ? Variant::cut_off
+           : word == "separate-buses" ? Variant::separate_buses
+                                      : Variant::meter_only;
+}
 
 Exit diagram(const Options& options) {
     const auto plan = open_plan(options.file);
     if (!plan) return plan.error();
     if (plan->circuits.empty())
         fmt::print(stderr, "{}: no [[circuit]] is described yet, so there is little to draw.\n", options.file);
-    const auto written = document::write_diagram(*plan, options.variant, options.to);
+    const auto written = document::write_diagram(*plan, variant_named(options.variant), options.to);
     if (!written) {
         fmt::print(stderr, "{}\n", written.error());
         return Exit::cannot_create;
@@ -44,13 +50,11 @@ Command diagram_command(CLI::App& program) {
     command.add_option("-o,--output", options->to, "the file to write, .svg or .pdf")
         ->type_name("FILE")
         ->capture_default_str();
-    const std::map<std::string, Variant> variants{{"meter-only", Variant::meter_only},
-                                                  {"cut-off", Variant::cut_off},
-                                                  {"separate-buses", Variant::separate_buses}};
     command
         .add_option("--variant", options->variant,
                     "meter-only, cut-off (a relay cuts the loads) or separate-buses (for loads and chargers)")
-        ->transform(CLI::CheckedTransformer(variants))
+        ->check(CLI::IsMember({"meter-only", "cut-off", "separate-buses"}))
+        ->capture_default_str()
         ->type_name("WORD");
     return {&command, [options] { return diagram(*options); }};
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <utility>
 
 #include "core/design/chemistry_limits.hpp"
 #include "core/design/mean_day.hpp"
@@ -23,6 +24,12 @@ double usual_volts(const Plan& plan) {
 }
 
 double share_of(double a, double b) { return a > 0.0 && b > 0.0 ? std::abs(std::log(a / b)) : 1e9; }
+
+double quantile(std::vector<double> values, double share) {
+    const auto at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+    std::ranges::nth_element(values, at);
+    return *at;
+}
 
 /// Weighted by the hours that each month was covered.
 template <class Figure>
@@ -118,20 +125,20 @@ void Witness::take(const Switching& s, double volt, int month, double hour) {
     }
 }
 
-void Witness::end_night(double hour) {
-    const bool is_over = last_hour_ < 6.0 && hour >= 6.0;
-    if (is_over && lowest_tonight_ < 1e6) {
-        nights_.push_back(lowest_tonight_);
+void Witness::watch_the_night(Instant at, double hour) {
+    constexpr double night_ends = 4.0;  // before any dawn, also by a clock that is off
+    constexpr double apart = 300.0;     // s
+    if (hour < night_ends && steps_.level() < Ampere(0.0) && (at - looked_).value() >= apart) {
+        tonight_.push_back(-steps_.level().value());
+        looked_ = at;
+    }
+    if (hour >= night_ends && !tonight_.empty()) {
+        // Of the quieter moments, what nothing is switched off from.
+        nights_.push_back(quantile(std::exchange(tonight_, {}), 0.2));
         constexpr std::size_t remembered = 14;
         if (nights_.size() > remembered) nights_.erase(nights_.begin());
-        std::vector<double> sorted = nights_;
-        std::ranges::nth_element(sorted, sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2));
-        base_ = sorted[sorted.size() / 2];
+        base_ = quantile(nights_, 0.5);
     }
-    if (hour >= 6.0) lowest_tonight_ = 1e9;
-    if (hour < 6.0 && steps_.level() < Ampere(0.0))
-        lowest_tonight_ = std::min(lowest_tonight_, -steps_.level().value());
-    last_hour_ = hour;
 }
 
 void Witness::count(const Reading& r, double hours, int month, double hour) {
@@ -189,7 +196,7 @@ void Witness::push(const Reading& reading, int month, double hour) {
     }
     const double volt = reading.voltage.known() ? reading.voltage.value() : usual_volts(plan_);
     if (const auto s = steps_.push(reading)) take(*s, volt, month, hour);
-    end_night(hour);
+    watch_the_night(reading.at, hour);
     last_ = reading;
     started_ = true;
 }

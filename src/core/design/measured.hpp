@@ -66,7 +66,7 @@ private:
     void switch_on(Thing& t, double amperes, Instant at);
     void switch_off(Thing& t);
     void count(const Reading& r, double hours, int month, double hour);
-    void end_night(double hour);
+    void watch_the_night(Instant at, double hour);
     [[nodiscard]] double planned_hours(const Thing& t, int month, double hour) const;
     [[nodiscard]] bool is_daylight(int month, double hour) const;
 
@@ -76,8 +76,8 @@ private:
     Reading last_;
     bool started_ = false;
     // always on
-    double lowest_tonight_ = 1e9;
-    double last_hour_ = 0.0;
+    Instant looked_{};
+    std::vector<double> tonight_;  // A
     std::vector<double> nights_;
     double base_ = 0.0;  // A
     double base_energy_ = 0.0;

@@ -34,6 +34,11 @@ std::string joined(const std::vector<std::string>& parts) {
     return or_dash(out);
 }
 
+std::string autonomy_words(double fewest, double most) {
+    if (most - fewest < 0.1) return fmt::format("{:.1f} days down to the reserve", most);
+    return fmt::format("{:.1f} to {:.1f} days down to the reserve, by month", fewest, most);
+}
+
 /// What a person standing before the cupboard wants to know first.
 std::vector<std::vector<std::string>> at_a_glance(const BookContent& c) {
     const auto& plan = c.plan;
@@ -63,8 +68,7 @@ std::vector<std::vector<std::string>> at_a_glance(const BookContent& c) {
         {"inverter", joined(inverters)},
         {"shunt", joined(shunts)}};
     if (!plan.appliances.empty()) {
-        rows.push_back(
-            {"without any charging", fmt::format("{:.1f} to {:.1f} days down to the reserve", fewest, most)});
+        rows.push_back({"without any charging", autonomy_words(fewest, most)});
         rows.push_back({"battery worn out in",
                         fmt::format("{:.0f} to {:.0f} years, with {:.0f} full cycles a year", c.outcome.wear.years_low,
                                     c.outcome.wear.years_high, c.outcome.wear.full_cycles_a_year)});

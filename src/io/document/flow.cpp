@@ -78,6 +78,12 @@ void Flow::need(double height) {
     if (y_ + height > sheet_.page().height - foot_room) new_page();
 }
 
+/// Short texts stay on one page.
+void Flow::keep_together(std::size_t lines) {
+    constexpr std::size_t few = 6;
+    if (lines <= few) need(static_cast<double>(lines) * body * leading);
+}
+
 double Flow::room(double height) {
     need(height);
     const double top = y_;
@@ -93,7 +99,7 @@ void Flow::title(const std::string& text) {
 }
 
 void Flow::heading(const std::string& text) {
-    need(26.0);  // a heading is never the last line of a page
+    need(44.0);  // a heading is never the last line of a page, nor alone with the titles of a table
     if (y_ > margin) y_ += 5.0;
     y_ += 4.5;
     sheet_.text(margin, y_, text, 4.6, Align::left, ink, true);
@@ -103,7 +109,9 @@ void Flow::heading(const std::string& text) {
 }
 
 void Flow::paragraph(const std::string& text, Colour colour) {
-    for (const std::string& line : wrapped(text, width(), body)) {
+    const auto lines = wrapped(text, width(), body);
+    keep_together(lines.size());
+    for (const std::string& line : lines) {
         need(body * leading);
         y_ += body;
         sheet_.text(margin, y_, line, body, Align::left, colour);
@@ -115,7 +123,9 @@ void Flow::paragraph(const std::string& text, Colour colour) {
 void Flow::item(const std::string& text, bool tick) {
     constexpr double indent = 6.0;
     bool first = true;
-    for (const std::string& line : wrapped(text, width() - indent, body)) {
+    const auto lines = wrapped(text, width() - indent, body);
+    keep_together(lines.size());
+    for (const std::string& line : lines) {
         need(body * leading);
         y_ += body;
         if (first && tick) sheet_.box(margin, y_ - 2.7, 2.9, 2.9, ink, 0.25);

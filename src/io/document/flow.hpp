@@ -37,6 +37,7 @@ public:
 
 private:
     void need(double height);
+    void keep_together(std::size_t lines);
     void foot();
     void cells(const std::vector<Column>& columns, const std::vector<std::string>& texts, bool strong);
 
