@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <cmath>
+#include <numeric>
+#include <vector>
 
 #include "core/design/load.hpp"
 #include "core/design/sizing.hpp"
@@ -75,9 +77,24 @@ FuseKind kind_for(const Plan& plan, const Circuit& c, Ampere rating) {
     return rating <= Ampere(200.0) ? FuseKind::sf30 : FuseKind::sf51;
 }
 
+/// A feeder's fuse is larger than every one behind it, or a fault there darkens everything.
+Ampere largest_behind(const Plan& plan, const Circuit& c) {
+    Ampere largest{};
+    for (const Circuit& next : plan.circuits) {
+        if (next.from == c.name && next.protection) largest = std::max(largest, next.protection->rating * 1.05);
+    }
+    return largest;
+}
+
+int depth_of(const Plan& plan, const Circuit& c) {
+    int depth = 0;
+    for (const Circuit* up = parent_of(plan, c); up != nullptr && depth < 16; up = parent_of(plan, *up)) ++depth;
+    return depth;
+}
+
 void give_fuse(const Plan& plan, Circuit& c) {
     const Load load = load_of(plan, c, Reckoning::installed);
-    const Ampere least = std::max(load.greatest() / continuous_share, Ampere(1.0));
+    const Ampere least = std::max({load.greatest() / continuous_share, largest_behind(plan, c), Ampere(1.0)});
     Protection p;
     p.kind = kind_for(plan, c, least);
     // The surge must pass too; a fuse one size up costs a thicker cable, not a dark boat.
@@ -123,7 +140,12 @@ void give_cable(const Plan& plan, Circuit& c) {
 
 Plan with_wiring(Plan plan) {
     give_circuits(plan);
-    for (Circuit& c : plan.circuits) {
+    std::vector<std::size_t> from_the_ends(plan.circuits.size());
+    std::iota(from_the_ends.begin(), from_the_ends.end(), std::size_t{0});
+    std::ranges::stable_sort(from_the_ends, std::ranges::greater{},
+                             [&](std::size_t i) { return depth_of(plan, plan.circuits[i]); });
+    for (const std::size_t i : from_the_ends) {
+        Circuit& c = plan.circuits[i];
         const bool fused = c.protection.has_value();
         if (!fused) give_fuse(plan, c);
         if (!fused || !c.run) give_cable(plan, c);

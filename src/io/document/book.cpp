@@ -86,18 +86,21 @@ void summary(Flow& flow, const BookContent& c) {
     const auto worst = std::ranges::max_element(c.outcome.months, {}, &design::MonthOutcome::runs_dry);
     if (!c.plan.appliances.empty()) {
         const auto m = static_cast<std::size_t>(worst - c.outcome.months.begin());
+        const std::string dry =
+            c.outcome.any_dry > 0.0
+                ? fmt::format(
+                      "In {} simulated years it ran dry in {:.0f} % of them; the hardest month is {} ({:.0f} %).",
+                      c.outcome.years_simulated, c.outcome.any_dry * 100.0, months.at(m), worst->runs_dry * 100.0)
+                : fmt::format("In {} simulated years it never ran dry.", c.outcome.years_simulated);
         flow.paragraph(
-            fmt::format("A mean day takes {:.0f} Wh in June and {:.0f} Wh in December, charging losses included. In {} "
-                        "simulated years it ran dry in {:.0f} % of them; the hardest month "
-                        "is {} ({:.0f} %).",
-                        c.budget.used[5].value(), c.budget.used[11].value(), c.outcome.years_simulated,
-                        c.outcome.any_dry * 100.0, months.at(m), worst->runs_dry * 100.0));
+            fmt::format("A mean day takes {:.0f} Wh in June and {:.0f} Wh in December, charging losses included. {}",
+                        c.budget.used[5].value(), c.budget.used[11].value(), dry));
     }
     const auto count = [&](design::Severity s) {
         return std::ranges::count(c.findings, s, &design::Finding::severity);
     };
     flow.paragraph(
-        fmt::format("The check of this plan found {} dangers, {} warnings and {} notes: see Findings.",
+        fmt::format("The check of this plan: dangers {}, warnings {}, notes {}; see Findings.",
                     count(design::Severity::danger), count(design::Severity::warning), count(design::Severity::note)),
         count(design::Severity::danger) > 0 ? alarm : ink);
     flow.heading("At a glance");

@@ -81,7 +81,7 @@ void Flow::need(double height) {
 /// Short texts stay on one page.
 void Flow::keep_together(std::size_t lines) {
     constexpr std::size_t few = 6;
-    if (lines <= few) need(static_cast<double>(lines) * body * leading);
+    if (lines <= few) need(static_cast<double>(lines) * body * leading + 0.01);
 }
 
 double Flow::room(double height) {

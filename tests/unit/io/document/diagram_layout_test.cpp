@@ -127,6 +127,15 @@ TEST(DiagramLayout, NoRelayIsWiredWithoutAFuseBeforeIt) {
     }
 }
 
+TEST(DiagramLayout, TheFuseOfABarIsLargerThanThoseBehindIt) {
+    const DiagramLayout l = lay_out(design::clean_van(), Variant::cut_off);
+    const auto written = [&](const std::string& text) {
+        return std::ranges::any_of(l.labels, [&](const Label& t) { return t.text == text; });
+    };
+    EXPECT_TRUE(written("250 A class T")) << "of the inverter";
+    EXPECT_TRUE(written("300 A class T")) << "of the bar before it";
+}
+
 TEST(DiagramLayout, AShuntInOneCircuitIsDrawnThere) {
     Plan plan = design::clean_van();
     plan.shunts.push_back(design::shunt("sun meter", 100, 60));
