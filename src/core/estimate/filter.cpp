@@ -110,7 +110,7 @@ void Filter::advance(const Step& step, double around, Trace* trace) {
     note_currents(step, current);
     use_voltage(step, current, around, trace);
     use_full(step, trace);
-    use_bounds();
+    use_bounds(current);
 }
 
 void Filter::predict(const Step& step, double around, Transition& t) {

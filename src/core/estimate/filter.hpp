@@ -69,7 +69,7 @@ private:
     void use_near_full(double c_rate, Trace* trace);
     void use_near_empty(Trace* trace);
     void use_full(const Step& step, Trace* trace);
-    void use_bounds();
+    void use_bounds(double current);
 
     Battery battery_;
     CellModel model_;
