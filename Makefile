@@ -1,5 +1,5 @@
 # Everything a person needs: make demo, make test, make build. The rest is for whoever works on it.
-.PHONY: demo test build packages lint format bench soak fuzz-smoke clean
+.PHONY: demo test build packages lint format bench bench-record soak fuzz-smoke clean
 
 SHELL := /bin/bash
 export AMPHORA_PCH ?= ON
@@ -25,6 +25,9 @@ format:
 
 bench: packages
 	scripts/run-bench
+
+bench-record: packages
+	scripts/bench-record
 
 soak: packages
 	scripts/soak

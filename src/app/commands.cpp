@@ -17,15 +17,17 @@
 #include "app/salvage_command.hpp"
 #include "app/simulate_command.hpp"
 #include "app/size_command.hpp"
+#include "app/thin_command.hpp"
 #include "app/verify_command.hpp"
 
 namespace amphora::app {
 
 std::vector<Command> add_commands(CLI::App& program) {
     std::vector<Command> commands;
-    for (const auto add : {demo_command, check_command, replay_command, size_command, budget_command, simulate_command,
-                           diagram_command, book_command, import_command, export_command, history_command,
-                           backup_command, verify_command, salvage_command, compact_command, rederive_command})
+    for (const auto add :
+         {demo_command, check_command, replay_command, size_command, budget_command, simulate_command, diagram_command,
+          book_command, import_command, export_command, history_command, backup_command, verify_command,
+          salvage_command, compact_command, thin_command, rederive_command})
         commands.push_back(add(program));
     return commands;
 }

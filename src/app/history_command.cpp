@@ -51,21 +51,30 @@ std::vector<Period> periods_of(const std::vector<ledger::Rollup>& days, const re
     return periods;
 }
 
-void add_estimates(std::vector<Period>& periods, const std::vector<record::Estimated>& estimates) {
-    auto period = periods.begin();
-    for (std::size_t i = 0; i < estimates.size(); ++i) {
-        const std::int64_t us = estimates[i].at.us;
-        while (period != periods.end() && us >= period->end_us) ++period;
-        if (period == periods.end()) return;
-        if (us < period->sum.start_us) continue;
-        const double soc = estimates[i].state_of_charge.mean.value();
-        period->soc_low = std::fmin(period->soc_low, soc);
-        period->soc_high = std::fmax(period->soc_high, soc);
-        if (soc < full || i + 1 == estimates.size()) continue;
-        const Second until = estimates[i + 1].at - estimates[i].at;
-        if (until.value() < 3600.0) period->hours_full += to_hours(until).value();
+/// Takes estimates in order of time and adds them to their periods: never all of them in memory.
+class EstimatesByPeriod {
+public:
+    explicit EstimatesByPeriod(std::vector<Period>& periods) : period_(periods.begin()), end_(periods.end()) {}
+
+    void push(const record::Estimated& estimate) {
+        const Second since = estimate.at - last_.at;
+        if (in_period_ && last_.state_of_charge.mean.value() >= full && since.value() < 3600.0)
+            period_->hours_full += to_hours(since).value();
+        last_ = estimate;
+        while (period_ != end_ && estimate.at.us >= period_->end_us) ++period_;
+        in_period_ = period_ != end_ && estimate.at.us >= period_->sum.start_us;
+        if (!in_period_) return;
+        const double soc = estimate.state_of_charge.mean.value();
+        period_->soc_low = std::fmin(period_->soc_low, soc);
+        period_->soc_high = std::fmax(period_->soc_high, soc);
     }
-}
+
+private:
+    std::vector<Period>::iterator period_;
+    std::vector<Period>::iterator end_;
+    record::Estimated last_{};
+    bool in_period_ = false;
+};
 
 std::string cell(double value, int decimals) {
     return std::isfinite(value) ? fmt::format("{:.{}f}", value, decimals) : "-";
@@ -161,9 +170,10 @@ Exit history(const Options& options) {
     if (!days) return report(days.error());
     auto periods = periods_of(*days, reader->days(), options.by);
     if (estimated) {
-        const auto estimates = record::estimates(place->file, record::View::hindsight, whole_days);
-        if (!estimates) return report(estimates.error());
-        add_estimates(periods, *estimates);
+        EstimatesByPeriod by_period(periods);
+        const auto visited = record::visit_estimates(place->file, record::View::hindsight, whole_days,
+                                                     [&](const auto& estimate) { by_period.push(estimate); });
+        if (!visited) return report(visited.error());
     }
     if (options.json) {
         Json list = Json::array();

@@ -16,7 +16,7 @@
 namespace amphora::app {
 namespace {
 
-constexpr std::size_t batch = std::size_t{1} << 20U;
+constexpr std::size_t batch = std::size_t{1} << 18U;
 constexpr std::size_t looked_at = std::size_t{256} * 1024;
 constexpr double most_bad = 0.01;
 
@@ -112,10 +112,12 @@ std::expected<intake::Mapping, Exit> mapping_for(const std::string& log, const O
     if (asks || !ours)
         if (const auto seen = preview(*beginning, mapping, place); !seen)
             return std::unexpected(data_error(seen.error()));
+    // Before asking: whoever says no wants to correct it.
+    if (!options.save_mapping.empty()) std::ofstream(options.save_mapping) << intake::to_text(mapping);
     if (asks && !confirmed()) {
         fmt::print(stderr,
-                   "Nothing was imported. Save the lines above as a file, correct it, and give it with --mapping; or "
-                   "say --yes.\n");
+                   "Nothing was imported. Keep the proposal with --save-mapping FILE, correct it, and give it with "
+                   "--mapping FILE; or say --yes.\n");
         return std::unexpected(Exit::usage);
     }
     return mapping;
@@ -135,7 +137,6 @@ bool too_many_bad(const intake::LogReport& report) {
 Exit import_log(const std::string& log, const Options& options, const RecordPlace& place, record::Merger& merger) {
     const auto mapping = mapping_for(log, options, place);
     if (!mapping) return mapping.error();
-    if (!options.save_mapping.empty()) std::ofstream(options.save_mapping) << intake::to_text(*mapping);
     auto input = intake::open_log(log);
     if (!input) {
         fmt::print(stderr, "{}\n", input.error().message);
@@ -204,7 +205,7 @@ Command import_command(CLI::App& program) {
         ->required()
         ->type_name("");
     command.add_option("--mapping", options->mapping, "how to read the logs, in a file")->type_name("FILE");
-    command.add_option("--save-mapping", options->save_mapping, "write the mapping that was used into this file")
+    command.add_option("--save-mapping", options->save_mapping, "write the proposed mapping into this file")
         ->type_name("FILE");
     command.add_flag("--yes", options->yes, "take the proposed mapping without asking");
     command.add_flag("--bad-lines-too", options->bad_lines_too, "go on when more than 1 line in 100 cannot be read");

@@ -20,7 +20,7 @@ Exit rederive(const Options& options) {
     if (!place) return place.error();
     const record::Origin origin = origin_of(*place);
     if (!options.resume) {
-        if (const auto made = record::remake_rollups(place->file, place->days); !made) return report(made.error());
+        if (const auto made = record::begin_afresh(place->file, place->days); !made) return report(made.error());
     }
     const auto derived = record::derive(place->file, origin, place->days, progress_bar("deriving"));
     if (!derived) return report(derived.error());

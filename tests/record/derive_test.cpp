@@ -1,6 +1,7 @@
 #include "io/record/derive.hpp"
 
 #include "io/record/merger.hpp"
+#include "io/record/upkeep.hpp"
 #include "record_fixture.hpp"
 
 namespace amphora::record {
@@ -63,6 +64,34 @@ TEST_F(DeriveTest, OneThatWasBrokenOffEndsTheSame) {
     }
     EXPECT_FALSE(must(is_derived(file_, origin())));
     must(derive(file_, origin(), LocalDays::utc(), {}));
+    const auto again = lived();
+    ASSERT_EQ(again.size(), whole.size());
+    for (std::size_t i = 0; i < whole.size(); ++i)
+        ASSERT_EQ(again[i].state_of_charge.mean.value(), whole[i].state_of_charge.mean.value());
+}
+
+/// A record longer than a stretch is resumed after the stretches that are done; asked to begin afresh it is not.
+TEST_F(DeriveTest, ALongOneIsResumedWhereItWas) {
+    auto log = steady_log(68'400);  // 380 days
+    for (std::size_t i = 0; i < log.size(); ++i)
+        log[i].at.us = new_year_us + static_cast<std::int64_t>(i) * 480 * second_us;
+    record(log);
+    std::vector<double> shares;
+    const auto note_shares = [&](double share) { shares.push_back(share); };
+    must(derive(file_, origin(), LocalDays::utc(), note_shares));
+    EXPECT_LT(shares.front(), 0.6);
+    const auto whole = lived();
+    struct Interruption {};
+    must(begin_afresh(file_, LocalDays::utc()));
+    EXPECT_FALSE(must(is_derived(file_, origin())));
+    EXPECT_TRUE(lived().empty());
+    const auto break_off = [](double share) {
+        if (share > 0.99) throw Interruption();
+    };
+    EXPECT_THROW((void)derive(file_, origin(), LocalDays::utc(), break_off), Interruption);
+    shares.clear();
+    must(derive(file_, origin(), LocalDays::utc(), note_shares));
+    EXPECT_GT(shares.front(), 0.9) << "the first stretch is done already";
     const auto again = lived();
     ASSERT_EQ(again.size(), whole.size());
     for (std::size_t i = 0; i < whole.size(); ++i)

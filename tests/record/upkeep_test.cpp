@@ -64,7 +64,7 @@ TEST_F(UpkeepTest, WrongRollupsAreFoundAndMadeAgain) {
     const Verdict verdict = must(verify(file_));
     ASSERT_FALSE(verdict.sound());
     EXPECT_NE(verdict.damage[0].what.find("rederive"), std::string::npos);
-    must(remake_rollups(file_, LocalDays::utc()));
+    must(begin_afresh(file_, LocalDays::utc()));
     EXPECT_TRUE(must(verify(file_)).sound());
 }
 

@@ -69,7 +69,8 @@ struct Coding {
     std::array<std::array<std::uint16_t, symbol_count>, most_contexts> start;
 };
 
-void encode_value(RansEncoder& coder, const Coding& coding, std::int64_t residual, unsigned context) {
+[[gnu::always_inline]] inline void encode_value(RansEncoder& coder, const Coding& coding, std::int64_t residual,
+                                                unsigned context) {
     const Split split = split_residual(residual >> coding.low_bits);
     const std::uint64_t low = static_cast<std::uint64_t>(residual) & ((std::uint64_t{1} << coding.low_bits) - 1U);
     // In reverse of the order in which they are read: symbol, extra bits from the lowest 16 up, low bits.

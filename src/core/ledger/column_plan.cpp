@@ -10,13 +10,15 @@
 namespace amphora::ledger {
 namespace {
 
-constexpr std::size_t stretch = 1024;  // the sample is up to four stretches of this many values
+constexpr std::size_t shortest_stretch = 128;  // the sample is four stretches of so many values
+constexpr std::size_t longest_stretch = 256;
 constexpr unsigned most_low_bits = 16;
 constexpr double table_entry_bits = 12.0;
 
 using Stretches = std::vector<std::span<const std::int64_t>>;
 
 Stretches sample_of(std::span<const std::int64_t> values) {
+    const std::size_t stretch = std::clamp(values.size() / 16, shortest_stretch, longest_stretch);
     if (values.size() <= 4 * stretch) return {values};
     Stretches s;
     for (std::size_t i = 0; i < 4; ++i) s.push_back(values.subspan(i * values.size() / 4, stretch));

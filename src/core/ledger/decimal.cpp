@@ -4,6 +4,7 @@
 #include <array>
 #include <bit>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 namespace amphora::ledger {
@@ -20,18 +21,22 @@ double nearest_whole(double v) {
 
 bool fits(double value, double power) {
     const double n = nearest_whole(value * power);
-    return std::abs(n) < limit && std::bit_cast<std::uint64_t>(n / power) == std::bit_cast<std::uint64_t>(value);
+    const bool small = std::abs(n) < limit;
+    const bool same = std::bit_cast<std::uint64_t>(n / power) == std::bit_cast<std::uint64_t>(value);
+    return small & same;
 }
 
-/// True when at most one finite value in 64 is not a whole number of 10^-decimals.
+/// True when at most one finite value in 64 is not a whole number of 10^-decimals. Without branches inside a piece, so
+/// that several values are looked at at once.
 bool nearly_all_fit(std::span<const double> values, unsigned decimals) {
+    constexpr std::size_t piece = 256;
+    const double power = powers[decimals];
     const std::size_t most = values.size() / 64;
     std::size_t misfits = 0;
-    for (const double v : values) {
-        if (fits(v, powers[decimals]) || !std::isfinite(v)) continue;
-        if (++misfits > most) return false;
-    }
-    return true;
+    for (; !values.empty() && misfits <= most; values = values.subspan(std::min(piece, values.size())))
+        for (const double v : values.first(std::min(piece, values.size())))
+            misfits += static_cast<std::size_t>(!fits(v, power) & (std::abs(v) <= std::numeric_limits<double>::max()));
+    return misfits <= most;
 }
 
 }  // namespace
@@ -41,6 +46,17 @@ double power_of_ten(unsigned decimals) { return powers[decimals]; }
 std::optional<std::int64_t> as_decimal(double value, unsigned decimals) {
     if (!fits(value, powers[decimals])) return std::nullopt;
     return static_cast<std::int64_t>(nearest_whole(value * powers[decimals]));
+}
+
+bool as_decimals(std::span<const double> values, unsigned decimals, std::span<std::int64_t> whole) {
+    const double power = powers[decimals];
+    bool all = true;
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        const double n = nearest_whole(values[i] * power);
+        all &= fits(values[i], power);
+        whole[i] = static_cast<std::int64_t>(std::abs(n) < limit ? n : 0.0);
+    }
+    return all;
 }
 
 std::optional<unsigned> common_decimals(std::span<const double> values) {

@@ -16,6 +16,9 @@ constexpr unsigned most_decimals = 9;
 /// The whole number n with n / 10^decimals equal to `value` bit for bit; nothing when there is none below 2^51.
 [[nodiscard]] std::optional<std::int64_t> as_decimal(double value, unsigned decimals);
 
+/// The same for many values at once; false when one or more of them are no such numbers.
+[[nodiscard]] bool as_decimals(std::span<const double> values, unsigned decimals, std::span<std::int64_t> whole);
+
 /// The fewest decimals with which all but one value in 64 are whole numbers. Values that are not finite do not count.
 /// Nothing when that takes more than `most_decimals`.
 [[nodiscard]] std::optional<unsigned> common_decimals(std::span<const double> values);

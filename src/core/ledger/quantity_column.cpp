@@ -43,7 +43,9 @@ double from_ordered_bits(std::int64_t o) {
 
 Sorted sort_decimals(std::span<const double> values, unsigned decimals) {
     Sorted s;
-    s.fitting.reserve(values.size());
+    s.fitting.resize(values.size());
+    if (as_decimals(values, decimals, s.fitting)) return s;
+    s.fitting.clear();
     for (std::size_t i = 0; i < values.size(); ++i) {
         if (const auto n = as_decimal(values[i], decimals))
             s.fitting.push_back(*n);
@@ -112,7 +114,7 @@ void encode_quantity(ByteWriter& out, std::span<const double> values) {
     if (kind == Kind::decimal) {
         const std::int64_t step = common_step(s.fitting);
         const std::int64_t first = s.fitting.front();
-        for (std::int64_t& n : s.fitting) n = (n - first) / step;
+        for (std::int64_t& n : s.fitting) n = step == 1 ? n - first : (n - first) / step;
         out.byte(static_cast<std::uint8_t>(*decimals));
         out.signed_number(first);
         out.number(static_cast<std::uint64_t>(step));

@@ -84,28 +84,53 @@ Rollup& MinuteRollups::minute_of(std::int64_t us) {
     return *minutes_.insert(place, fresh);
 }
 
-void MinuteRollups::hold(const Reading& reading, std::int64_t until_us) {
+MinuteRollups::Flow MinuteRollups::flow_of(const Reading& reading) {
     const std::int64_t current = to_micro(reading.current.value());
-    const std::int64_t power = reading.voltage.known() ? power_of(current, to_micro(reading.voltage.value())) : 0;
+    return {current, reading.voltage.known() ? power_of(current, to_micro(reading.voltage.value())) : 0};
+}
+
+void MinuteRollups::add(Rollup& minute, const Flow& flow, std::int64_t span_us) {
+    minute.covered_us += span_us;
+    const Wide charge = static_cast<Wide>(std::abs(flow.current)) * span_us;
+    const Wide energy = static_cast<Wide>(std::abs(flow.power)) * span_us;
+    if (flow.current > 0) {
+        minute.charge_in += charge;
+        minute.energy_in += energy;
+    } else {
+        minute.charge_out += charge;
+        minute.energy_out += energy;
+    }
+}
+
+void MinuteRollups::hold(const Reading& reading, std::int64_t until_us) {
+    const Flow flow = flow_of(reading);
     for (std::int64_t from = reading.at.us; from < until_us;) {
         const std::int64_t to = std::min(until_us, floor_to(from, minute_us) + minute_us);
-        Rollup& minute = minute_of(from);
-        const std::int64_t span = to - from;
-        minute.covered_us += span;
-        (current > 0 ? minute.charge_in : minute.charge_out) += static_cast<Wide>(std::abs(current)) * span;
-        (current > 0 ? minute.energy_in : minute.energy_out) += static_cast<Wide>(std::abs(power)) * span;
+        add(minute_of(from), flow, to - from);
         from = to;
     }
 }
 
 void MinuteRollups::push(const Reading& reading) {
+    // Most readings lie in the newest minute, together with the one before.
+    Rollup* const newest = minutes_.empty() ? nullptr : &minutes_.back();
+    const auto in_newest = [&](std::int64_t us) {
+        return newest != nullptr && us >= newest->start_us && us - newest->start_us < minute_us;
+    };
+    const bool here = in_newest(reading.at.us);
     if (memory_.last) {
-        const std::int64_t step = reading.at.us - memory_.last->at.us;
+        const Reading& last = *memory_.last;
+        const std::int64_t step = reading.at.us - last.at.us;
         const bool in_time = step > 0 && step <= std::max(minute_us, 4 * memory_.step_us);
-        if (in_time && memory_.last->current.known()) hold(*memory_.last, reading.at.us);
+        if (in_time && last.current.known()) {
+            if (here && in_newest(last.at.us))
+                add(*newest, flow_of(last), step);
+            else
+                hold(last, reading.at.us);
+        }
         if (step > 0) memory_.step_us = std::min(step, day_us);
     }
-    add_values(minute_of(reading.at.us), reading);
+    add_values(here ? *newest : minute_of(reading.at.us), reading);
     memory_.last = reading;
 }
 

@@ -93,8 +93,14 @@ public:
     [[nodiscard]] std::vector<Rollup> take();
 
 private:
+    struct Flow {
+        std::int64_t current;  // microamperes
+        std::int64_t power;    // microwatts
+    };
+    static Flow flow_of(const Reading& reading);
     Rollup& minute_of(std::int64_t us);
     void hold(const Reading& reading, std::int64_t until_us);
+    static void add(Rollup& minute, const Flow& flow, std::int64_t span_us);
 
     Memory memory_;
     std::vector<Rollup> minutes_;

@@ -91,7 +91,7 @@ const std::array<Kind, 5>& kinds() {
          {"remaining", "to_", "to go", "run"}},
         {"current",
          {"current", "amp", "strom", "courant", "corriente", "stroom"},
-         {"hour", "_ah", "(ah", "solar", "limit"}},
+         {"hour", "_ah", "(ah", "solar", "limit", "stamp"}},
         {"voltage", {"volt", "spannung", "tension", "spanning"}, {"solar", "panel", "limit", "start"}},
         {"temperature", {"temp", "celsius", "fahrenheit"}, {}},
         {"shunt", {"shunt"}, {}},
@@ -169,7 +169,8 @@ std::optional<std::string> find_column(const Cells& header, const Kind& kind) {
     return std::nullopt;
 }
 
-void find_values(const Cells& header, const System& system, Mapping& m, std::vector<std::string>& doubts) {
+void find_values(Cells header, const System& system, Mapping& m, std::vector<std::string>& doubts) {
+    std::erase_if(header, [&](const auto& c) { return std::ranges::find(m.time_columns, c) != m.time_columns.end(); });
     if (const auto column = find_column(header, kinds()[1])) m.current = in_our_unit(*column);
     if (const auto column = find_column(header, kinds()[2])) m.voltage = in_our_unit(*column);
     if (const auto column = find_column(header, kinds()[3])) m.temperature = in_our_unit(*column);

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "io/record/block_table.hpp"
+#include "io/record/derive.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
 #include "io/record/snapshot.hpp"
@@ -98,11 +99,12 @@ Result<void> compact(const std::filesystem::path& file) {
     });
 }
 
-Result<void> remake_rollups(const std::filesystem::path& file, const LocalDays& days) {
+Result<void> begin_afresh(const std::filesystem::path& file, const LocalDays& days) {
     return guarded([&] {
         Database database = open_existing_to_write(file);
         Transaction t(database);
         rebuild_rollups(database, days, INT64_MIN);
+        forget_derived(database);
         t.commit();
     });
 }

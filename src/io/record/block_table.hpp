@@ -1,6 +1,7 @@
 // The blocks of a record: which readings lie where.
 #pragma once
 
+#include <cmath>
 #include <cstdint>
 #include <optional>
 #include <span>
@@ -21,6 +22,16 @@ struct BlockRow {
     std::int64_t shift_us = 0;
     std::int64_t readings = 0;
 };
+
+/// The reading as it is kept: a minus before a zero says nothing that a meter knows, and what is not finite was not
+/// measured. So that what is exported and imported again is the same to the bit.
+[[nodiscard]] inline Reading as_kept(const Reading& r) {
+    const auto kept = [](auto quantity) {
+        using Quantity = decltype(quantity);
+        return std::isfinite(quantity.value()) ? quantity + Quantity(0.0) : Quantity::missing();
+    };
+    return {r.at, kept(r.current), kept(r.voltage), kept(r.temperature)};
+}
 
 /// Blocks that touch [from, to], ordered by first reading.
 [[nodiscard]] std::vector<BlockRow> blocks_between(const Database& database, std::int64_t from_us, std::int64_t to_us);

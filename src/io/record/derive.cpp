@@ -157,7 +157,8 @@ Result<bool> is_derived(const std::filesystem::path& file, const Origin& origin)
     });
 }
 
-Result<std::vector<Estimated>> estimates(const std::filesystem::path& file, View view, Span span) {
+Result<void> visit_estimates(const std::filesystem::path& file, View view, Span span,
+                             const std::function<void(const Estimated&)>& visit) {
     return guarded([&] {
         const Database database = open_to_read(file);
         Statement s = database.prepare(
@@ -165,7 +166,6 @@ Result<std::vector<Estimated>> estimates(const std::filesystem::path& file, View
         const std::int64_t first_day =
             span.from_us < INT64_MIN + ledger::day_us ? INT64_MIN : ledger::floor_to(span.from_us, ledger::day_us);
         s.bind(std::string_view(name_of(view)), first_day, span.to_us);
-        std::vector<Estimated> found;
         while (s.step()) {
             const auto rows = ledger::decode_estimates(s.blob(0));
             if (!rows)
@@ -176,11 +176,17 @@ Result<std::vector<Estimated>> estimates(const std::filesystem::path& file, View
             for (const EstimateRow& row : *rows) {
                 if (row.at_us < span.from_us || row.at_us >= span.to_us || row.state_of_charge < 0) continue;
                 const Fraction sd = row.sd < 0 ? Fraction::missing() : Fraction(static_cast<double>(row.sd) / 1e4);
-                found.push_back({Instant{row.at_us}, {Fraction(static_cast<double>(row.state_of_charge) / 1e4), sd}});
+                visit({Instant{row.at_us}, {Fraction(static_cast<double>(row.state_of_charge) / 1e4), sd}});
             }
         }
-        return found;
     });
+}
+
+Result<std::vector<Estimated>> estimates(const std::filesystem::path& file, View view, Span span) {
+    std::vector<Estimated> found;
+    const auto visited = visit_estimates(file, view, span, [&](const Estimated& e) { found.push_back(e); });
+    if (!visited) return std::unexpected(visited.error());
+    return found;
 }
 
 }  // namespace amphora::record

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -39,7 +40,11 @@ enum class View { lived, hindsight };
 /// True when what is derived came from this description, this code and all readings that are in blocks.
 [[nodiscard]] Result<bool> is_derived(const std::filesystem::path& file, const Origin& origin);
 
-/// The estimates of the span, in order of time.
+/// Visits the estimates of the span that are known, in order of time.
+[[nodiscard]] Result<void> visit_estimates(const std::filesystem::path& file, View view, Span span,
+                                           const std::function<void(const Estimated&)>& visit);
+
+/// The same, gathered.
 [[nodiscard]] Result<std::vector<Estimated>> estimates(const std::filesystem::path& file, View view, Span span);
 
 /// Forgets what is derived, after the readings changed. Use inside a transaction.

@@ -79,11 +79,7 @@ public:
 
     void add(std::vector<Reading> readings) {
         if (readings.empty()) return;
-        for (Reading& r : readings) {  // a minus before a zero says nothing that a meter knows
-            r.current += Ampere(0.0);
-            r.voltage += Volt(0.0);
-            r.temperature += Celsius(0.0);
-        }
+        for (Reading& r : readings) r = as_kept(r);
         if (!std::ranges::is_sorted(readings, {}, &Reading::at)) std::ranges::stable_sort(readings, {}, &Reading::at);
         const auto before = readings.size();
         drop_repeats(readings);

@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <map>
 #include <set>
 
@@ -12,6 +13,8 @@
 
 namespace amphora::record {
 namespace {
+
+constexpr std::int64_t longest_step_us = 60'000'000;  // between blocks; what is longer is a hole
 
 std::vector<Reading> readings_of(const ledger::Columns& columns) {
     std::vector<Reading> readings(columns.size());
@@ -26,8 +29,10 @@ public:
 
     Rescue run() {
         // With SQLite's help as far as it goes: it also knows what lies in the write-ahead log.
+        bool list_is_whole = false;
         try {
             from_tables();
+            list_is_whole = true;
         } catch (const DatabaseFailure&) {  // the rest is for the pages to tell
         }
         carve_blocks(file_, [&](std::int64_t id, const ledger::Columns& columns) {
@@ -41,6 +46,7 @@ public:
                              LocalDays::utc().time(row.last_us), row.readings),
                  {row.first_us, row.last_us + 1},
                  static_cast<std::uint64_t>(row.readings)});
+        if (!list_is_whole) add_gaps(rescue);
         finish();
         rescue.readings = to_.count().added;
         return rescue;
@@ -78,7 +84,33 @@ private:
     }
 
     void save(std::vector<Reading> readings) {
+        for (std::size_t i = 0; i < readings.size(); i += ledger::block_capacity) {
+            const std::size_t last = std::min(i + ledger::block_capacity, readings.size()) - 1;
+            spans_.emplace_back(readings[i].at.us, readings[last].at.us);
+        }
         if (const auto added = to_.add(std::move(readings)); !added) throw DatabaseFailure{added.error()};
+    }
+    /// Where the list of blocks cannot be read nobody knows what there was; but the holes between what was saved can
+    /// be named.
+    void add_gaps(Rescue& rescue) {
+        std::ranges::sort(spans_);
+        std::int64_t end = spans_.empty() ? 0 : spans_.front().first;
+        for (const auto& [first, last] : spans_) {
+            if (first - end > longest_step_us)
+                rescue.lost.push_back({fmt::format("the list of blocks is damaged too; between {} and {} there may "
+                                                   "have been readings",
+                                                   LocalDays::utc().time(end), LocalDays::utc().time(first)),
+                                       {end, first},
+                                       0});
+            end = std::max(end, last);
+        }
+        rescue.lost.push_back(
+            {spans_.empty() ? "the list of blocks is damaged too, and no block could be found"
+                            : fmt::format("the list of blocks is damaged too; before {} and after {} "
+                                          "there may have been readings",
+                                          LocalDays::utc().time(spans_.front().first), LocalDays::utc().time(end)),
+             {},
+             0});
     }
     void finish() {
         if (const auto finished = to_.finish(); !finished) throw DatabaseFailure{finished.error()};
@@ -89,6 +121,7 @@ private:
     const Progress& progress_;
     std::map<std::int64_t, BlockRow> listed_;  // and not yet saved
     std::set<std::int64_t> saved_;
+    std::vector<std::pair<std::int64_t, std::int64_t>> spans_;  // first and last of what was saved
 };
 
 }  // namespace

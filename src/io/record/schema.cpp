@@ -102,7 +102,7 @@ void require_current(const Database& database) {
     refuse_newer(database);
     if (version_of(database) == migrations().size()) return;
     throw DatabaseFailure{
-        {Fault::refused, fmt::format("{}: written by an older version of amphora; run \"amphora verify\" once, "
+        {Fault::refused, fmt::format("{}: written by an older version of amphora; run \"amphora rederive\" once, "
                                      "which brings it up to date",
                                      database.file().string())}};
 }

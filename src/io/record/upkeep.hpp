@@ -48,7 +48,7 @@ struct Rescue {
 /// Joins small blocks and gives unused space back. Needs room for a second copy for a while.
 [[nodiscard]] Result<void> compact(const std::filesystem::path& file);
 
-/// Makes the rollups again from the readings.
-[[nodiscard]] Result<void> remake_rollups(const std::filesystem::path& file, const LocalDays& days);
+/// Makes the rollups again from the readings, and forgets everything else that was derived.
+[[nodiscard]] Result<void> begin_afresh(const std::filesystem::path& file, const LocalDays& days);
 
 }  // namespace amphora::record

@@ -77,7 +77,7 @@ public:
                 {Fault::full,
                  fmt::format("{}: a million readings wait for the device; this one is not taken; make room",
                              database_.file().string())}};
-        pending_.push_back(reading);
+        pending_.push_back(as_kept(reading));
         ++taken_;
         if (pending_.size() % ledger::block_capacity == 0) seal();
         if (pending_.empty()) return;

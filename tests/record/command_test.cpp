@@ -1,0 +1,162 @@
+// The commands as a person calls them, with logs as they come.
+#include <bit>
+#include <cstdio>
+#include <fstream>
+#include <limits>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "record_fixture.hpp"
+
+namespace amphora::record {
+namespace {
+
+class CommandTest : public RecordTest {
+protected:
+    struct Said {
+        std::string text;  // both outputs
+        int code;
+    };
+    Said amphora(const std::string& arguments) const {
+        const std::string command = "cd " + folder_.string() + " && " + AMPHORA_PROGRAM + " " + arguments + " 2>&1";
+        std::FILE* pipe = ::popen(command.c_str(), "r");
+        std::string text;
+        char piece[65536];
+        for (std::size_t got = 0; (got = std::fread(piece, 1, sizeof piece, pipe)) > 0;) text.append(piece, got);
+        const int status = ::pclose(pipe);
+        return {text, WEXITSTATUS(status)};
+    }
+    void put(const char* name, const std::string& text) const { std::ofstream(folder_ / name) << text; }
+    std::string got(const char* name) const {
+        std::ifstream in(folder_ / name);
+        return {std::istreambuf_iterator<char>(in), {}};
+    }
+};
+
+TEST_F(CommandTest, WhatIsExportedAndImportedAgainIsTheSameToTheBit) {
+    auto log = steady_log(4'000);
+    std::mt19937_64 random(5);
+    const auto any_double = [&] {
+        for (;;) {
+            const double v = std::bit_cast<double>(random());
+            if (std::isfinite(v) && std::abs(v) < 1e6) return v;
+        }
+    };
+    for (std::size_t i = 0; i < log.size(); ++i) {
+        log[i].at.us += static_cast<std::int64_t>(random() % 900'000);
+        if (i % 5 == 1) log[i].current = Ampere(any_double());
+        if (i % 7 == 1) log[i].voltage = Volt(static_cast<double>(random() % 1'000'000) / 3e5);
+        if (i % 11 == 1) log[i].temperature = Celsius::missing();
+        if (i % 13 == 1) log[i].current = Ampere(-0.0);
+    }
+    record(log);
+    for (const char* format : {"csv", "jsonl"}) {
+        const std::string file = std::string("log.") + format;
+        ASSERT_EQ(amphora("export --record van.amphora --format " + std::string(format) + " --output " + file).code, 0);
+        const std::string again = std::string("again-") + format + ".amphora";
+        const Said said = amphora("import --record " + again + " --yes " + file);
+        ASSERT_EQ(said.code, 0) << said.text;
+        const auto first = readings();
+        file_ = folder_ / again;
+        const auto second = readings();
+        file_ = folder_ / "van.amphora";
+        ASSERT_EQ(first.size(), second.size()) << format;
+        for (std::size_t i = 0; i < first.size(); ++i) {
+            ASSERT_TRUE(same(first[i], second[i])) << format << ", reading " << i;
+            ASSERT_EQ(std::signbit(first[i].current.value()), std::signbit(second[i].current.value()));
+        }
+    }
+}
+
+TEST_F(CommandTest, MoreThanOneBadLineInAHundredStopsTheImport) {
+    std::string text = "time_utc,current_a,voltage_v\n";
+    for (int i = 0; i < 3'000; ++i)
+        text += i % 50 == 7 ? "a line that was cut\n" : std::to_string(1'700'000'000 + i) + ",-1.25,12.8\n";
+    put("log.csv", text);
+    const Said stopped = amphora("import --record van.amphora --yes log.csv");
+    EXPECT_EQ(stopped.code, 65) << stopped.text;
+    EXPECT_NE(stopped.text.find("line 9:"), std::string::npos) << stopped.text;
+    EXPECT_NE(stopped.text.find("0 readings added"), std::string::npos) << stopped.text;
+    const Said taken = amphora("import --record van.amphora --yes --bad-lines-too log.csv");
+    EXPECT_EQ(taken.code, 0) << taken.text;
+    EXPECT_NE(taken.text.find("60 of 3000 lines cannot be read"), std::string::npos) << taken.text;
+    EXPECT_NE(taken.text.find("2940 readings added"), std::string::npos) << taken.text;
+}
+
+TEST_F(CommandTest, ASignThatPhysicsDoubtsIsReported) {
+    std::string text = "timestamp;amps;volts\n";
+    for (int i = 0; i < 2'000; ++i)
+        text += std::to_string(1'700'000'000 + i) + (i / 7 % 2 == 0 ? ";30,5;12,61\n" : ";2,5;12,98\n");
+    put("log.txt", text);
+    const Said said = amphora("import --record van.amphora --yes log.txt");
+    ASSERT_EQ(said.code, 0) << said.text;
+    EXPECT_NE(said.text.find("Doubt about the sign"), std::string::npos) << said.text;
+    EXPECT_EQ(readings().front().current.value(), -30.5);
+    put("mapping.toml",
+        "delimiter = ';'\ndecimal_comma = true\ntime_columns = ['timestamp']\ntime_format = 'unix'\n"
+        "current = { column = 'amps' }\nvoltage = { column = 'volts' }\n");
+    const Said as_told = amphora("import --record other.amphora --mapping mapping.toml log.txt");
+    EXPECT_EQ(as_told.code, 0) << as_told.text;
+    EXPECT_NE(as_told.text.find("Doubt about the sign"), std::string::npos) << as_told.text;
+}
+
+TEST_F(CommandTest, NothingIsImportedWithoutAYes) {
+    put("log.csv", "time,current,voltage\n2024-10-26T12:00:00Z,-1.5,12.8\n2024-10-26T12:00:01Z,-1.5,12.8\n");
+    const Said said = amphora("import --record van.amphora log.csv --save-mapping mapping.toml < /dev/null");
+    EXPECT_NE(said.code, 0);
+    EXPECT_NE(got("mapping.toml").find("rfc3339"), std::string::npos) << "whoever says no wants to correct it";
+    EXPECT_NE(said.text.find("12.800 V"), std::string::npos) << "a preview is shown: " << said.text;
+    EXPECT_TRUE(readings().empty());
+    EXPECT_EQ(amphora("import --record van.amphora --yes log.csv").code, 0);
+    const Said again = amphora("import --record van.amphora --yes log.csv");
+    EXPECT_NE(again.text.find("0 readings added, 2 were there already"), std::string::npos) << again.text;
+}
+
+TEST_F(CommandTest, HistoryKnowsDaysOf23And25Hours) {
+    // Berlin 2024: 31 March had 23 hours, 27 October 25 (tz database).
+    std::filesystem::copy(std::filesystem::path(AMPHORA_SOURCE_DIR) / "examples" / "blue-heron.toml",
+                          folder_ / "van.toml");
+    std::string system = got("van.toml");
+    system.insert(system.find("[system]") + 9, "zone = \"Europe/Berlin\"\n");
+    put("van.toml", system);
+    const auto berlin = LocalDays::in_zone("Europe/Berlin").value();
+    std::string text = "time_utc,current_a,voltage_v\n";
+    for (const char* day : {"2024-03-30", "2024-10-26"}) {
+        const std::int64_t from = berlin.parse(day).value() / second_us;
+        for (std::int64_t t = from; t < from + 3 * 86'400; t += 10) text += std::to_string(t) + ",-2,13.1\n";
+    }
+    put("log.csv", text);
+    ASSERT_EQ(amphora("import --system van.toml --yes log.csv").code, 0);
+    const Said said = amphora("history --system van.toml --json");
+    ASSERT_EQ(said.code, 0) << said.text;
+    const auto days = nlohmann::json::parse(said.text).at("periods");
+    ASSERT_GE(days.size(), 6U);
+    EXPECT_EQ(days[1]["start"], "2024-03-31");
+    EXPECT_NEAR(days[1]["charge_out_ah"].get<double>(), 46.0, 0.01);
+    EXPECT_NEAR(days[0]["charge_out_ah"].get<double>(), 48.0, 0.01);
+    bool found = false;
+    for (const auto& day : days) {
+        if (day["start"] != "2024-10-27") continue;
+        found = true;
+        EXPECT_NEAR(day["charge_out_ah"].get<double>(), 50.0, 0.01);
+        EXPECT_TRUE(day["state_of_charge_min"].is_number());
+    }
+    EXPECT_TRUE(found);
+    EXPECT_EQ(nlohmann::json::parse(amphora("history --system van.toml --by month --json").text)["periods"].size(), 3U);
+    EXPECT_NE(amphora("history --system van.toml --plot").text.find("----"), std::string::npos);
+    EXPECT_EQ(amphora("history --system van.toml --csv --from 2024-10-26 --to 2024-10-27").text.substr(0, 6), "start,");
+}
+
+TEST_F(CommandTest, ThinningSaysWhatItCostsAndDoesNothingWithoutAYes) {
+    record(steady_log(70'000));
+    const Said asked = amphora("thin --record van.amphora --before 2024-01-02 < /dev/null");
+    EXPECT_NE(asked.text.find("70000 readings would become"), std::string::npos) << asked.text;
+    EXPECT_EQ(readings().size(), 70'000U);
+    const Said done = amphora("thin --record van.amphora --before 2024-01-02 --yes");
+    EXPECT_EQ(done.code, 0) << done.text;
+    EXPECT_EQ(readings().size(), 1'169U);
+    EXPECT_EQ(amphora("verify --record van.amphora").code, 0);
+}
+
+}  // namespace
+}  // namespace amphora::record
