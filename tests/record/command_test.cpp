@@ -147,6 +147,16 @@ TEST_F(CommandTest, HistoryKnowsDaysOf23And25Hours) {
     EXPECT_EQ(amphora("history --system van.toml --csv --from 2024-10-26 --to 2024-10-27").text.substr(0, 6), "start,");
 }
 
+TEST_F(CommandTest, AMomentMayBeGivenInUtcOrWithItsOffset) {
+    record(steady_log(100));
+    const Said utc = amphora("export --record van.amphora --from 2024-01-01T00:00:10Z --to 2024-01-01T00:00:12Z");
+    EXPECT_EQ(std::ranges::count(utc.text, '\n'), 3) << utc.text;
+    EXPECT_EQ(amphora("export --record van.amphora --from 2024-01-01T02:00:10+02:00 --to 2024-01-01T00:00:12Z").text,
+              utc.text);
+    const Said nowhere = amphora("backup --record van.amphora none/copy.amphora");
+    EXPECT_NE(nowhere.text.find("none/copy.amphora"), std::string::npos) << nowhere.text;
+}
+
 TEST_F(CommandTest, ThinningSaysWhatItCostsAndDoesNothingWithoutAYes) {
     record(steady_log(70'000));
     const Said asked = amphora("thin --record van.amphora --before 2024-01-02 < /dev/null");

@@ -55,6 +55,19 @@ TEST(Intake, CommonWaysOfWritingTimesAreFound) {
     }
 }
 
+TEST(Intake, ATimestampIsNoCurrentAndBlanksMaySeparate) {
+    const std::string text = "timestamp amps volts\n1729944000 -1.5 12.8\n1729944001 -1.5 12.8\n";
+    const auto log = read_all(text, proposed(text));
+    ASSERT_EQ(log.size(), 2U);
+    EXPECT_EQ(log[0].current.value(), -1.5);
+    const auto empty = propose("time,current,voltage\n", System{}, "UTC");
+    ASSERT_FALSE(empty.has_value());
+    EXPECT_NE(empty.error().find("no readings"), std::string::npos) << empty.error();
+    const auto garbage = propose("\x1b[2J\x01\x02\n\x03\x04\n", System{}, "UTC");
+    ASSERT_FALSE(garbage.has_value());
+    EXPECT_EQ(garbage.error().find('\x1b'), std::string::npos) << "nothing of it may reach a terminal as it is";
+}
+
 TEST(Intake, JsonLinesAreReadByTheirKeys) {
     const std::string text =
         "{\"ts\": \"2024-10-26T12:00:00Z\", \"timestamp\": 1729944000, \"volts\": 12.81, \"amps\": -2.5, \"note\": "

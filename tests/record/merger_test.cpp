@@ -75,7 +75,13 @@ TEST_F(MergerTest, AnotherValueAtTheSameTimeIsKeptAndCounted) {
     other[0].current = Ampere(99.0);
     EXPECT_EQ(merge(other).clashes, 1U);
     EXPECT_EQ(readings().size(), 101U);
-    EXPECT_EQ(merge(other).added, 0U);
+    const MergeCount again = merge(other);
+    EXPECT_EQ(again.added, 0U);
+    EXPECT_EQ(again.clashes, 0U) << "only what is added can clash";
+    auto both = std::vector<Reading>{log[99], log[99]};
+    both[0].at.us = both[1].at.us += 1000 * second_us;
+    both[1].voltage = Volt(1.0);
+    EXPECT_EQ(merge(both).clashes, 1U) << "within one log";
 }
 
 TEST_F(MergerTest, ALogOfWhatWasRecordedAddsNothingAndFillsHoles) {

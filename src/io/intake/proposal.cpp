@@ -11,6 +11,7 @@
 
 #include "io/intake/log_reader.hpp"
 #include "io/intake/time_text.hpp"
+#include "io/source/bad_line.hpp"
 #include "io/source/csv_cell.hpp"
 #include "io/source/decimal.hpp"
 
@@ -57,7 +58,7 @@ Cells cells_of(std::string_view line, char delimiter) {
 char delimiter_of(const std::vector<std::string_view>& lines) {
     char best = ',';
     std::size_t best_score = 0;
-    for (const char candidate : {';', '\t', ',', '|'}) {
+    for (const char candidate : {';', '\t', ',', '|', ' '}) {
         std::map<std::size_t, std::size_t> counts;
         for (const auto line : lines)
             if (!line.empty()) ++counts[cells_of(line, candidate).size()];
@@ -254,7 +255,7 @@ std::expected<Proposal, std::string> propose(std::string_view beginning, const S
     if (time_columns.empty())
         return std::unexpected(
             fmt::format("no column of times was found among {}; write a mapping file and give it with --mapping",
-                        fmt::join(header, ", ")));
+                        source::excerpt(fmt::format("{}", fmt::join(header, ", ")))));
     const auto texts = [&](const std::string& column) {
         if (m.json_lines) return json_texts(lines, column);
         std::vector<std::string> found;
@@ -284,6 +285,7 @@ std::expected<Proposal, std::string> propose(std::string_view beginning, const S
         m.time_columns = {time_columns[0], time_columns[1]};
         m.time_format = time_format_of(dates, zone, p.doubts);
     }
+    if (texts(time_columns[0]).empty()) return std::unexpected("there are no readings below its header");
     if (m.time_format.empty())
         return std::unexpected(
             fmt::format("the times in \"{}\" are written in a way that is not known here; say it in a mapping file",

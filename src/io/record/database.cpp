@@ -104,7 +104,7 @@ Database::Database(const std::filesystem::path& file, Access access, const std::
     sqlite3* database = nullptr;
     const int code = sqlite3_open_v2(file.c_str(), &database, flags | SQLITE_OPEN_NOMUTEX, sealing(vfs).c_str());
     handle_.reset(database);
-    if (code != SQLITE_OK) fail(database, code);
+    if (code != SQLITE_OK) throw DatabaseFailure{error_of(code, sqlite3_errmsg(database), file)};
     int reserved = seal_size;
     sqlite3_file_control(database, "main", SQLITE_FCNTL_RESERVE_BYTES, &reserved);
     sqlite3_extended_result_codes(database, 1);

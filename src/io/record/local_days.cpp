@@ -44,11 +44,12 @@ std::string LocalDays::time(std::int64_t us) const { return cctz::format("%Y-%m-
 
 std::optional<std::int64_t> LocalDays::parse(std::string_view text) const {
     Micros when;
-    const std::string copy(text);
+    std::string copy(text);
+    if (copy.ends_with('Z')) copy.replace(copy.size() - 1, 1, "+00:00");
     const auto count = [&] { return when.time_since_epoch().count(); };
     if (copy.size() == 10 && cctz::parse("%Y-%m-%d", copy, zone_, &when)) return count();
-    if (cctz::parse("%Y-%m-%d%ET%H:%M:%E*S%Ez", copy, zone_, &when)) return count();
-    if (cctz::parse("%Y-%m-%d%ET%H:%M:%E*S", copy, zone_, &when)) return count();
+    if (cctz::parse("%Y-%m-%dT%H:%M:%E*S%Ez", copy, zone_, &when)) return count();
+    if (cctz::parse("%Y-%m-%dT%H:%M:%E*S", copy, zone_, &when)) return count();
     return std::nullopt;
 }
 

@@ -26,7 +26,8 @@ bool same_values(const Reading& a, const Reading& b) {
 /// Walks through sorted readings and strikes out those that it is shown, which come sorted too.
 class Sieve {
 public:
-    explicit Sieve(std::span<const Reading> readings) : readings_(readings), struck_(readings.size()) {}
+    explicit Sieve(std::span<const Reading> readings)
+        : readings_(readings), struck_(readings.size()), clashing_(readings.size()) {}
 
     void strike(const Reading& known) {
         while (at_ < readings_.size() && readings_[at_].at < known.at) ++at_;
@@ -34,7 +35,7 @@ public:
             if (same_values(readings_[i], known))
                 struck_[i] = true;
             else
-                clash_ = clash_ + 1;
+                clashing_[i] = true;
         }
     }
     [[nodiscard]] std::vector<Reading> left() const {
@@ -43,14 +44,26 @@ public:
             if (!struck_[i]) kept.push_back(readings_[i]);
         return kept;
     }
-    [[nodiscard]] std::uint64_t clashes() const { return clash_; }
+    /// Of those left: how many have the time of one that was shown.
+    [[nodiscard]] std::uint64_t clashes() const {
+        std::uint64_t count = 0;
+        for (std::size_t i = 0; i < readings_.size(); ++i) count += clashing_[i] && !struck_[i] ? 1 : 0;
+        return count;
+    }
 
 private:
     std::span<const Reading> readings_;
     std::vector<bool> struck_;
     std::size_t at_ = 0;
-    std::uint64_t clash_ = 0;
+    std::vector<bool> clashing_;
 };
+
+/// How many have the time of the one before.
+std::uint64_t at_the_same_time(std::span<const Reading> readings) {
+    std::uint64_t count = 0;
+    for (std::size_t i = 1; i < readings.size(); ++i) count += readings[i].at == readings[i - 1].at ? 1 : 0;
+    return count;
+}
 
 /// Blocks that follow one another without a gap between their spans.
 struct Occupied {
@@ -118,6 +131,7 @@ private:
     void fill_gap(std::span<const Reading> readings) {
         if (readings.empty()) return;
         count_.added += readings.size();
+        count_.clashes += at_the_same_time(readings);
         roll_up_new(database_, days_, readings);
         const auto last = block_before(database_, readings.front().at.us);
         if (last && last->boot == imported && static_cast<std::size_t>(last->readings) < ledger::block_capacity) {
@@ -145,7 +159,7 @@ private:
         std::vector<Reading> fresh = sieve.left();
         count_.known += readings.size() - fresh.size();
         count_.added += fresh.size();
-        count_.clashes += sieve.clashes();
+        count_.clashes += std::max(sieve.clashes(), at_the_same_time(fresh));
         if (fresh.empty()) return;
         mark_rollups_stale(database_, fresh.front().at.us);
         for (const BlockRow& row : span.rows)
