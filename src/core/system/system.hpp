@@ -10,6 +10,7 @@
 #include "core/quantity/length.hpp"
 #include "core/quantity/quantity.hpp"
 #include "core/system/equipment.hpp"
+#include "core/system/live.hpp"
 
 namespace amphora {
 
@@ -69,6 +70,7 @@ struct System {
     Battery battery;
     std::vector<Meter> meters;
     Equipment equipment;
+    Live live;
 };
 
 }  // namespace amphora

@@ -19,6 +19,8 @@ struct Draft {
     Mistakes mistakes;
     std::set<std::string, std::less<>> mistaken;            // the paths of the mistakes
     std::map<std::string, const Node*, std::less<>> given;  // by path, tables and keys alike
+    std::map<std::string_view, std::vector<std::string>>
+        instances;  // by repeated table: the path of each that is there
 
     /// The node at a path, or nullptr if the file does not have it.
     [[nodiscard]] const Node* node(std::string_view path) const;

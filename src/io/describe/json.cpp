@@ -40,6 +40,17 @@ Json& at_path(Json& root, std::string_view path) {
     return *here;
 }
 
+// The instances of a repeated table in a repeated one ("source.channel"), each put into the one that it stands in.
+void add_inner(Json& root, const System& system, const Table& table, std::size_t instances) {
+    const auto dot = table.path.rfind('.');
+    auto& outer = at_path(root, table.path.substr(0, dot));
+    const std::string name(table.path.substr(dot + 1));
+    for (std::size_t i = 0; i < instances; ++i) {
+        auto& here = outer[table.inside(system, i)][name];
+        here.push_back(table_json(system, table, i));
+    }
+}
+
 }  // namespace
 
 Json to_json(const System& system) {
@@ -48,6 +59,10 @@ Json to_json(const System& system) {
         if (table.path.empty()) continue;
         const auto instances = table.count ? table.count(system) : 1;
         if (table.presence != Presence::always && instances == 0) continue;
+        if (table.inside) {
+            add_inner(root, system, table, instances);
+            continue;
+        }
         auto& here = at_path(root, table.path);
         if (table.presence == Presence::repeated) here = Json::array();
         for (std::size_t i = 0; i < instances; ++i) {

@@ -62,6 +62,8 @@ struct Table {
     std::vector<Key> keys{};
     std::function<void(System&)> enter{};               // makes room for it: optional and repeated tables only
     std::function<std::size_t(const System&)> count{};  // how many there are: optional and repeated tables only
+    /// Of a repeated table in a repeated one: which of those this one stands in. Both count through the whole file.
+    std::function<std::size_t(const System&, std::size_t)> inside{};
 };
 
 /// Every table of a description, in the order in which the defaults are filled in and the reference page is printed.

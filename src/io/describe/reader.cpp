@@ -108,12 +108,13 @@ void read_member(Draft& draft, const Member& member, const Table& table, std::si
 void read_table(Draft& draft, const Node& node, const Table& table, std::size_t index, const std::string& path) {
     draft.given[path] = &node;
     if (table.enter) table.enter(draft.system);
+    if (table.presence == Presence::repeated) draft.instances[table.path].push_back(path);
     for (const auto& member : std::get<Members>(node.value)) read_member(draft, member, table, index, path);
 }
 
-// The path of one instance of a table: "meter" -> "meter[2]".
-std::string instance(const Table& table, std::size_t index) {
-    return table.presence == Presence::repeated ? numbered(table.path, index) : std::string(table.path);
+// The path of one instance of a table: "meter[2]", "source[1].channel[3]".
+std::string instance(const Draft& draft, const Table& table, std::size_t index) {
+    return table.presence == Presence::repeated ? draft.instances.at(table.path)[index] : std::string(table.path);
 }
 
 void fill_in_key(Draft& draft, const Key& key, std::size_t index, const std::string& table) {
@@ -140,7 +141,7 @@ void fill_in(Draft& draft) {
     for (const auto& table : all_tables()) {
         const std::size_t instances = table.count ? table.count(draft.system) : 1;
         for (std::size_t i = 0; i < instances; ++i) {
-            const auto path = instance(table, i);
+            const auto path = instance(draft, table, i);
             if (!draft.sound(path)) continue;  // it is no table at all
             for (const auto& key : table.keys) fill_in_key(draft, key, i, path);
         }

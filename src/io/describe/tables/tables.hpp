@@ -14,8 +14,11 @@ namespace amphora::describe {
 [[nodiscard]] std::vector<Table> charger_tables();    // [[charger]]
 [[nodiscard]] std::vector<Table> climate_tables();    // [climate], [[stay]]
 [[nodiscard]] std::vector<Table> wish_tables();       // [wishes]
+[[nodiscard]] std::vector<Table> source_tables();     // [[source]], [[source.channel]]
+[[nodiscard]] std::vector<Table> live_tables();       // [live], [broker]
 
 [[nodiscard]] std::vector<Key> bank_keys();   // of [battery], for the plan
 [[nodiscard]] std::vector<Key> shunt_keys();  // of [[meter]], for the plan
+[[nodiscard]] std::vector<Key> line_keys();   // of [[source]]: lines of text, and the twin
 
 }  // namespace amphora::describe
