@@ -11,6 +11,7 @@
 #include "core/quantity/quantity.hpp"
 #include "core/system/equipment.hpp"
 #include "core/system/live.hpp"
+#include "core/system/protection.hpp"
 
 namespace amphora {
 
@@ -71,6 +72,7 @@ struct System {
     std::vector<Meter> meters;
     Equipment equipment;
     Live live;
+    Protection protection;
 };
 
 }  // namespace amphora
