@@ -10,6 +10,8 @@ namespace {
 
 constexpr double hours_per_day = 24.0;
 
+BootTime before(BootTime at, Second ago) { return BootTime{at.us - std::llround(ago.value() * 1e6)}; }
+
 bool within(double hour, double from, double to) {
     return from <= to ? hour >= from && hour < to : hour >= from || hour < to;
 }
@@ -40,7 +42,7 @@ void Guards::look(const Situation& situation, Listener& listener) {
 // own time; then what is seen now.
 void Guards::watch(std::size_t i, const Situation& situation, Second passed, Listener& listener) {
     auto& rule = rules_[i].rule;
-    if (const auto change = rule.pass(passed)) tell(i, *change, *last_ + -change->ago, listener);
+    if (const auto change = rule.pass(passed)) tell(i, *change, before(*last_, change->ago), listener);
     rule.see(value_of(protection_.guards[i], situation));
     if (const auto change = rule.pass(Second(0.0))) tell(i, *change, *last_, listener);
     pay(i, listener);

@@ -108,10 +108,9 @@ private:
         falls(low, whole(system_, at_.cut), Second(60), whole(system_, at_.cut_clear), Second(300));
         low.relay = relay;
 
-        auto& floor =
-            add("voltage collapses", Watched::voltage,
-                "The floor, whatever the load. The deeper the sooner: 1 V below it after about ten seconds, a "
-                "starting motor not at all.");
+        auto& floor = add("voltage collapses", Watched::voltage,
+                          "The floor, whatever the load. The deeper the sooner: a tenth below it after ten seconds, a "
+                          "starting motor not at all.");
         falls(floor, whole(system_, at_.floor), Second(2), whole(system_, at_.cut_clear), Second(300));
         floor.curve = TimeCurve::undervoltage_inverse;
         floor.relay = relay;

@@ -7,42 +7,50 @@
 
 namespace amphora::guard {
 
+namespace {
+
+std::int64_t to_us(Second time) { return std::llround(time.value() * 1e6); }
+Second from_us(std::int64_t us) { return Second(static_cast<double>(us) / 1e6); }
+
+}  // namespace
+
 Rule::Rule(const described::Guard& settings)
     : below_(settings.trip_below.known()),
       trip_(below_ ? settings.trip_below : settings.trip_above),
       clear_(below_ ? settings.clear_above : settings.clear_below),
       latches_(settings.latches),
-      trip_after_(settings.trip_after),
-      clear_after_(settings.clear_after),
+      trip_after_us_(to_us(settings.trip_after)),
+      clear_after_us_(to_us(settings.clear_after)),
       curve_(settings.curve),
       multiplier_(settings.time_multiplier) {}
 
 // Both the definite delay and the curve's share must be used up: the later of the two.
-std::optional<Second> Rule::until_trip() const {
-    const Second definite = trip_after_ - run_;
-    if (curve_ == TimeCurve::definite) return std::max(definite, Second(0.0));
+std::optional<std::int64_t> Rule::until_trip() const {
+    const std::int64_t definite = std::max(trip_after_us_ - run_us_, std::int64_t{0});
+    if (curve_ == TimeCurve::definite) return definite;
     const Second whole = time_to_trip(curve_, value_, trip_) * multiplier_;
     if (!whole.known()) return std::nullopt;
-    return std::max({definite, whole * (1.0 - spent_), Second(0.0)});
+    return std::max(definite, to_us(whole * std::max(1.0 - spent_, 0.0)));
 }
 
 std::optional<Change> Rule::pass(Second time) {
     if (!known_) return std::nullopt;
+    const std::int64_t us = to_us(time);
     if (phase_ == Phase::timing) {
         const auto left = until_trip();
-        if (left && *left <= time) {
+        if (left && *left <= us) {
             phase_ = Phase::tripped;
-            return Change{true, time - *left};
+            return Change{true, from_us(us - *left)};
         }
-        run_ += time;
+        run_us_ += us;
         if (curve_ != TimeCurve::definite) spent_ += time / (time_to_trip(curve_, value_, trip_) * multiplier_);
     } else if (phase_ == Phase::clearing) {
-        const Second left = clear_after_ - run_;
-        if (left <= time) {
+        const std::int64_t left = std::max(clear_after_us_ - run_us_, std::int64_t{0});
+        if (left <= us) {
             phase_ = Phase::clear;
-            return Change{false, time - std::max(left, Second(0.0))};
+            return Change{false, from_us(us - left)};
         }
-        run_ += time;
+        run_us_ += us;
     }
     return std::nullopt;
 }
@@ -54,7 +62,7 @@ void Rule::see(Level value) {
     value_ = value;
     const auto begin = [this](Phase phase) {
         phase_ = phase;
-        run_ = Second(0.0);
+        run_us_ = 0;
         spent_ = 0.0;
     };
     switch (phase_) {

@@ -49,14 +49,14 @@ public:
 private:
     [[nodiscard]] bool passed() const { return below_ ? value_ < trip_ : value_ > trip_; }
     [[nodiscard]] bool back() const { return below_ ? value_ >= clear_ : value_ <= clear_; }
-    std::optional<Second> until_trip() const;
+    std::optional<std::int64_t> until_trip() const;
 
     bool below_;
     Level trip_;
     Level clear_;
     bool latches_;
-    Second trip_after_;
-    Second clear_after_;
+    std::int64_t trip_after_us_;  // whole microseconds, so that it does not matter into how many looks time is cut
+    std::int64_t clear_after_us_;
     TimeCurve curve_;
     double multiplier_;
 
@@ -64,8 +64,8 @@ private:
     Level value_ = Level::missing();
     Level worst_ = Level::missing();
     bool known_ = false;
-    Second run_{};        // of the delay
-    double spent_ = 0.0;  // share of the curve's time
+    std::int64_t run_us_ = 0;  // of the delay
+    double spent_ = 0.0;       // share of the curve's time
 };
 
 }  // namespace amphora::guard

@@ -72,33 +72,36 @@ std::optional<Value> single(const Key& key, const Node& node) {
             if (const auto* flag = std::get_if<bool>(&node.value)) return *flag;
             break;
         case Kind::numbers:
+        case Kind::texts:
             break;
     }
     return std::nullopt;
 }
 
-std::expected<Value, std::vector<Misfit>> list_of_numbers(const Key& key, const List& list) {
+template <class T>
+std::expected<Value, std::vector<Misfit>> list_of(Kind kind, const Key& key, const List& list) {
     Key item = key;
-    item.kind = Kind::number;
-    std::vector<double> numbers;
+    item.kind = kind;
+    std::vector<T> values;
     std::vector<Misfit> misfits;
     for (std::size_t i = 0; i < list.size(); ++i) {
         if (const auto value = single(item, list[i])) {
-            numbers.push_back(std::get<double>(*value));
+            values.push_back(std::get<T>(*value));
         } else {
             misfits.push_back(misfit(item, list[i]));
             misfits.back().item = static_cast<int>(i);
         }
     }
     if (!misfits.empty()) return std::unexpected(std::move(misfits));
-    return numbers;
+    return values;
 }
 
 }  // namespace
 
 std::expected<Value, std::vector<Misfit>> convert(const Key& key, const Node& node) {
     const auto* list = std::get_if<List>(&node.value);
-    if (key.kind == Kind::numbers && list != nullptr) return list_of_numbers(key, *list);
+    if (key.kind == Kind::numbers && list != nullptr) return list_of<double>(Kind::number, key, *list);
+    if (key.kind == Kind::texts && list != nullptr) return list_of<std::string>(Kind::text, key, *list);
     if (auto value = single(key, node)) return std::move(*value);
     return std::unexpected(std::vector{misfit(key, node)});
 }

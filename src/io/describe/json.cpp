@@ -16,6 +16,7 @@ Json value_json(const Value& value) {
     if (const auto* whole = std::get_if<std::int64_t>(&value)) return *whole;
     if (const auto* number = std::get_if<double>(&value)) return *number;
     if (const auto* numbers = std::get_if<std::vector<double>>(&value)) return *numbers;
+    if (const auto* texts = std::get_if<std::vector<std::string>>(&value)) return *texts;
     return value_text(value, "");
 }
 

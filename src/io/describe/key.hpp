@@ -17,11 +17,11 @@ namespace amphora::describe {
 
 /// A value as it stands in the file, in the key's unit. monostate: there is none.
 using Value = std::variant<std::monostate, bool, std::int64_t, double, std::string, std::vector<double>,
-                           std::chrono::year_month_day>;
+                           std::vector<std::string>, std::chrono::year_month_day>;
 
-enum class Kind : std::uint8_t { text, word, number, whole, numbers, date, flag };
+enum class Kind : std::uint8_t { text, word, number, whole, numbers, texts, date, flag };
 
-/// Both ends included. For text the number of characters; for `numbers` it holds for each.
+/// Both ends included. For text the number of characters; for lists it holds for each.
 struct Range {
     double low = 0.0;
     double high = 0.0;

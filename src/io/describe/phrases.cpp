@@ -64,6 +64,9 @@ std::string wanted(const Key& key) {
             return "a whole number " + span_of(key);
         case Kind::numbers:
             return fmt::format("a list of numbers, each {}", span_of(key));
+        case Kind::texts:
+            return fmt::format("a list of texts in quotes, each of {:.0f} to {:.0f} characters", key.range.low,
+                               key.range.high);
         case Kind::date:
             return "a date without quotes, as 2024-05-31";
         case Kind::flag:
@@ -97,6 +100,7 @@ std::string value_text(const Value& value, std::string_view unit) {
                           [&](double number) { return with_unit(fmt::format("{:.6g}", number), unit); },
                           [](const std::string& text) { return text; },
                           [](const std::vector<double>& numbers) { return fmt::format("{} values", numbers.size()); },
+                          [](const std::vector<std::string>& texts) { return fmt::format("{} values", texts.size()); },
                           [](const std::chrono::year_month_day& date) { return date_text(date); },
                       },
                       value);

@@ -63,6 +63,8 @@ std::string takes(const Key& key) {
             return low == high ? fmt::format("{}", low) : fmt::format("whole number, {} to {}{}", low, high, unit);
         case Kind::numbers:
             return fmt::format("list of numbers, {} to {}{}", low, high, unit);
+        case Kind::texts:
+            return fmt::format("list of texts, {:.0f} to {:.0f} characters", low, high);
         case Kind::date:
             return "date, as 2024-05-31";
         case Kind::flag:

@@ -20,12 +20,18 @@ concept IsQuantity = requires(const T q) {
 template <class Accessor>
 using Stored = std::remove_reference_t<std::invoke_result_t<Accessor, System&, std::size_t>>;
 
-/// Text, a whole number, yes or no, or an optional date, kept as it is.
+/// Text, a list of texts, a whole number, yes or no, or an optional date, kept as it is.
 template <class Accessor>
 Slot kept(Accessor at) {
     using T = Stored<Accessor>;
     if constexpr (std::same_as<T, std::string>) {
         return {[at](System& s, std::size_t i, const Value& v) { at(s, i) = std::get<std::string>(v); },
+                [at](const System& s, std::size_t i) -> Value {
+                    if (at(s, i).empty()) return {};
+                    return at(s, i);
+                }};
+    } else if constexpr (std::same_as<T, std::vector<std::string>>) {
+        return {[at](System& s, std::size_t i, const Value& v) { at(s, i) = std::get<T>(v); },
                 [at](const System& s, std::size_t i) -> Value {
                     if (at(s, i).empty()) return {};
                     return at(s, i);

@@ -16,6 +16,7 @@ namespace amphora::describe {
 [[nodiscard]] std::vector<Table> wish_tables();       // [wishes]
 [[nodiscard]] std::vector<Table> source_tables();     // [[source]], [[source.channel]]
 [[nodiscard]] std::vector<Table> live_tables();       // [live], [broker]
+[[nodiscard]] std::vector<Table> guard_tables();      // [[guard]], [[relay]], [[notice]]
 
 [[nodiscard]] std::vector<Key> bank_keys();   // of [battery], for the plan
 [[nodiscard]] std::vector<Key> shunt_keys();  // of [[meter]], for the plan
