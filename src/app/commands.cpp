@@ -10,6 +10,7 @@
 #include "app/demo_command.hpp"
 #include "app/diagram_command.hpp"
 #include "app/export_command.hpp"
+#include "app/guard_command.hpp"
 #include "app/history_command.hpp"
 #include "app/import_command.hpp"
 #include "app/rederive_command.hpp"
@@ -27,7 +28,7 @@ std::vector<Command> add_commands(CLI::App& program) {
     for (const auto add :
          {demo_command, check_command, replay_command, size_command, budget_command, simulate_command, diagram_command,
           book_command, import_command, export_command, history_command, backup_command, verify_command,
-          salvage_command, compact_command, thin_command, rederive_command})
+          salvage_command, compact_command, thin_command, rederive_command, guard_command})
         commands.push_back(add(program));
     return commands;
 }

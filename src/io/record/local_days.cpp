@@ -42,6 +42,8 @@ std::int64_t LocalDays::month_start(std::int64_t us) const {
 std::string LocalDays::date(std::int64_t us) const { return cctz::format("%Y-%m-%d", moment(us), zone_); }
 std::string LocalDays::time(std::int64_t us) const { return cctz::format("%Y-%m-%dT%H:%M:%E*S%Ez", moment(us), zone_); }
 
+Second LocalDays::ahead(std::int64_t us) const { return Second(static_cast<double>(zone_.lookup(moment(us)).offset)); }
+
 std::optional<std::int64_t> LocalDays::parse(std::string_view text) const {
     Micros when;
     std::string copy(text);

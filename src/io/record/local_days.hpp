@@ -27,6 +27,8 @@ public:
     [[nodiscard]] std::string date(std::int64_t us) const;
     /// Local time with its offset, RFC 3339: 2024-10-27T02:30:00+02:00.
     [[nodiscard]] std::string time(std::int64_t us) const;
+    /// How far local time is ahead of UTC at that moment.
+    [[nodiscard]] Second ahead(std::int64_t us) const;
     /// The first instant of a day given as YYYY-MM-DD, or the instant given in RFC 3339; nothing when it is neither.
     [[nodiscard]] std::optional<std::int64_t> parse(std::string_view text) const;
     [[nodiscard]] std::string zone() const { return zone_.name(); }

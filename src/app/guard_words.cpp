@@ -1,0 +1,142 @@
+#include "app/guard_words.hpp"
+
+#include <fmt/format.h>
+
+#include "io/text/figure.hpp"
+
+namespace amphora::app {
+namespace {
+
+using described::RelayKind;
+using described::Switches;
+using described::WhenBlind;
+
+std::string_view curve_words(TimeCurve curve) {
+    switch (curve) {
+        case TimeCurve::standard_inverse:
+            return "standard inverse";
+        case TimeCurve::very_inverse:
+            return "very inverse";
+        case TimeCurve::extremely_inverse:
+            return "extremely inverse";
+        case TimeCurve::undervoltage_inverse:
+            return "undervoltage inverse";
+        case TimeCurve::definite:
+            break;
+    }
+    return "";
+}
+
+std::string delay_words(const described::Guard& g) {
+    if (g.curve != TimeCurve::definite)
+        return fmt::format(" for as long as the {} curve allows{}", curve_words(g.curve),
+                           g.time_multiplier == 1.0 ? "" : fmt::format(" (times {:.3g})", g.time_multiplier));
+    return g.trip_after > Second(0.0) ? " for " + text::duration(g.trip_after) : "";
+}
+
+std::string clear_words(const described::Guard& g) {
+    if (g.latches) return "stays until a person clears it";
+    const Level level = g.trip_below.known() ? g.clear_above : g.clear_below;
+    return fmt::format("clears at {}{}", level_words(g.watch, level),
+                       g.clear_after > Second(0.0) ? ", after " + text::duration(g.clear_after) : "");
+}
+
+}  // namespace
+
+std::string_view watched_words(Watched watched) {
+    switch (watched) {
+        case Watched::voltage:
+            return "voltage";
+        case Watched::unloaded_voltage:
+            return "unloaded voltage";
+        case Watched::current_in:
+            return "current in";
+        case Watched::current_out:
+            return "current out";
+        case Watched::reverse_current:
+            return "reverse current";
+        case Watched::state_of_charge:
+            return "state of charge";
+        case Watched::lowest_state_of_charge:
+            return "lower edge of the state of charge";
+        case Watched::temperature:
+            return "temperature";
+        case Watched::cell_spread:
+            return "spread of the cells";
+        case Watched::silence:
+            return "silence";
+        case Watched::time_to_empty:
+            break;
+    }
+    return "time to empty";
+}
+
+std::string level_words(Watched watched, Level value) {
+    if (!value.known() && watched != Watched::time_to_empty) return "not known";
+    const double v = value.value();
+    switch (watched) {
+        case Watched::voltage:
+        case Watched::unloaded_voltage:
+            return fmt::format("{:.2f} V", v);
+        case Watched::cell_spread:
+            return fmt::format("{:.3f} V", v);
+        case Watched::current_in:
+        case Watched::current_out:
+        case Watched::reverse_current:
+            return fmt::format("{:.4g} A", v);
+        case Watched::state_of_charge:
+        case Watched::lowest_state_of_charge:
+            return fmt::format("{:.0f} %", v * 100.0);
+        case Watched::temperature:
+            return fmt::format("{:.1f} C", v);
+        case Watched::silence:
+            return text::duration(Second(v));
+        case Watched::time_to_empty:
+            break;
+    }
+    return value.known() ? fmt::format("{:.3g} h", v) : "no end in sight";
+}
+
+std::string rule_words(const described::Guard& g) {
+    const bool below = g.trip_below.known();
+    return fmt::format("trips when the {}{} is {} {}{}; {}", watched_words(g.watch), g.of.empty() ? "" : " of " + g.of,
+                       below ? "below" : "above", level_words(g.watch, below ? g.trip_below : g.trip_above),
+                       delay_words(g), clear_words(g));
+}
+
+std::string action_words(const described::Guard& g, bool normally_on) {
+    std::string out;
+    const auto add = [&](const std::string& what) { out += (out.empty() ? "" : ", ") + what; };
+    if (!g.relay.empty()) add(fmt::format("takes the relay {} {}", g.relay, normally_on ? "off" : "on"));
+    for (const auto& name : g.notices) add("tells " + name);
+    if (!g.run.empty()) add("runs " + g.run.front());
+    if (g.quiet.size() > 1)
+        out += fmt::format(" (not from {:.4g} to {:.4g} h)", g.quiet[0].value(), g.quiet[1].value());
+    return out + (g.urgent ? "; urgent" : "");
+}
+
+std::string relay_words(const described::Relay& r) {
+    std::string how;
+    switch (r.kind) {
+        case RelayKind::gpio:
+            how = fmt::format("by GPIO, {} line {}", r.at, r.line);
+            break;
+        case RelayKind::modbus:
+            how = fmt::format("by Modbus, {} coil {}", r.at, r.coil);
+            break;
+        case RelayKind::mqtt:
+            how = fmt::format("by MQTT, {}", r.at);
+            break;
+        case RelayKind::rehearsal:
+            how = "in rehearsal only: nothing is switched";
+            break;
+    }
+    const auto what = r.switches == Switches::loads      ? "the loads"
+                      : r.switches == Switches::charging ? "the charging"
+                                                         : "something";
+    const auto blind = r.when_blind == WhenBlind::hold ? "left as it is" : r.when_blind == WhenBlind::on ? "on" : "off";
+    return fmt::format("switches {} {}; {} while no guard holds it; {} when blind for {}", what, how,
+                       r.normally_on ? "on" : "off", blind, text::duration(r.blind_after));
+}
+
+}  // namespace amphora::app

@@ -1,0 +1,25 @@
+// Rules, relays and what they did, in words.
+#pragma once
+
+#include <string>
+
+#include "core/system/protection.hpp"
+
+namespace amphora::app {
+
+/// "unloaded voltage"
+[[nodiscard]] std::string_view watched_words(Watched watched);
+
+/// A value with its unit, as the rule counts it: "12.04 V", "23 %", "1.9 C".
+[[nodiscard]] std::string level_words(Watched watched, Level value);
+
+/// "trips when the unloaded voltage is below 12 V for 60 s; clears at 13.3 V, after 5 min"
+[[nodiscard]] std::string rule_words(const described::Guard& guard);
+
+/// "takes the relay loads off, tells phone, runs /usr/local/bin/horn"; `normally_on` of its relay.
+[[nodiscard]] std::string action_words(const described::Guard& guard, bool normally_on);
+
+/// "switches the loads by gpio gpiochip0 line 17; on while no guard holds it; off when blind for 30 s"
+[[nodiscard]] std::string relay_words(const described::Relay& relay);
+
+}  // namespace amphora::app
