@@ -6,6 +6,10 @@ pkg_check_modules(CAIRO REQUIRED IMPORTED_TARGET cairo)
 pkg_check_modules(TOMLPP REQUIRED IMPORTED_TARGET tomlplusplus)
 pkg_check_modules(SQLITE REQUIRED IMPORTED_TARGET sqlite3)
 pkg_check_modules(ZSTD REQUIRED IMPORTED_TARGET libzstd)
+pkg_check_modules(MODBUS REQUIRED IMPORTED_TARGET libmodbus)
+pkg_check_modules(MOSQUITTO REQUIRED IMPORTED_TARGET libmosquitto)
+pkg_check_modules(GPIOD REQUIRED IMPORTED_TARGET libgpiod)
+pkg_check_modules(CURL REQUIRED IMPORTED_TARGET libcurl)
 find_package(ZLIB REQUIRED)
 find_library(CCTZ_LIBRARY cctz REQUIRED)
 find_package(CLI11 REQUIRED)
@@ -15,4 +19,5 @@ find_package(Boost REQUIRED COMPONENTS system)
 add_library(amphora_libraries INTERFACE)
 target_link_libraries(amphora_libraries INTERFACE
     fmt::fmt PkgConfig::CAIRO PkgConfig::TOMLPP CLI11::CLI11 nlohmann_json::nlohmann_json Boost::system
-    PkgConfig::SQLITE PkgConfig::ZSTD ZLIB::ZLIB ${CCTZ_LIBRARY} Threads::Threads)
+    PkgConfig::SQLITE PkgConfig::ZSTD PkgConfig::MODBUS PkgConfig::MOSQUITTO PkgConfig::GPIOD PkgConfig::CURL
+    ZLIB::ZLIB ${CCTZ_LIBRARY} Threads::Threads)
