@@ -6,11 +6,12 @@
 #include <memory>
 
 #include "app/description.hpp"
+#include "app/guard_remote.hpp"
 #include "app/guard_trial.hpp"
-#include "app/guard_words.hpp"
 #include "app/text_file.hpp"
 #include "core/guard/ready_made.hpp"
 #include "io/describe/table_text.hpp"
+#include "io/text/guard_words.hpp"
 
 namespace amphora::app {
 namespace {
@@ -18,6 +19,7 @@ namespace {
 struct Options {
     std::string action;
     bool write = false;
+    std::string socket;
     GuardTrial trial;
 };
 
@@ -37,8 +39,8 @@ const described::Relay* relay_of(const described::Guard& g, const Protection& p)
 
 void print_guard(const described::Guard& g, const Protection& p) {
     const auto* relay = relay_of(g, p);
-    fmt::print("  {}\n      {}\n      {}\n", g.name, rule_words(g),
-               action_words(g, relay == nullptr || relay->normally_on));
+    fmt::print("  {}\n      {}\n      {}\n", g.name, text::rule_words(g),
+               text::action_words(g, relay == nullptr || relay->normally_on));
 }
 
 /// What is not there yet: guards and relays whose names the description does not have.
@@ -105,7 +107,7 @@ Exit show(const Options& options) {
     fmt::print("{}: {} guards, {} relays, {} notices\n", system.name, p.guards.size(), p.relays.size(),
                p.notices.size());
     for (const auto& g : p.guards) print_guard(g, p);
-    for (const auto& r : p.relays) fmt::print("  relay {}\n      {}\n", r.name, relay_words(r));
+    for (const auto& r : p.relays) fmt::print("  relay {}\n      {}\n", r.name, text::relay_words(r));
     if (!proposal.empty())
         fmt::print("\nReady-made for this battery and not there yet; --write puts them into the description:\n{}",
                    proposal);
@@ -114,7 +116,10 @@ Exit show(const Options& options) {
 }
 
 Exit run(const Options& options) {
-    if (options.action == "test") return try_guards(options.trial);
+    const auto& trial = options.trial;
+    if (options.action == "test") return try_guards(trial);
+    if (options.action == "now") return print_guards_now({trial.system, options.socket}, trial.json);
+    if (options.action == "clear") return clear_guard({trial.system, options.socket}, trial.log);
     return show(options);
 }
 
@@ -134,15 +139,18 @@ Command guard_command(CLI::App& program) {
          "amphora guard show --system van.toml --write             # put those into the description, to be changed",
          "amphora guard test --system van.toml log.csv             # what would have tripped when, and why",
          "amphora guard test --system van.toml --record --from 2025-01-01",
-         "amphora guard test --system van.toml --scene surges --days 3"});
+         "amphora guard test --system van.toml --scene surges --days 3",
+         "amphora guard now --system van.toml                      # how they stand; the recorder must run",
+         "amphora guard clear \"more than the battery may give\" --system van.toml"});
     auto options = std::make_shared<Options>();
     auto& trial = options->trial;
-    command.add_option("ACTION", options->action, "show, or test")
+    command.add_option("ACTION", options->action, "show, test, now or clear")
         ->required()
         ->type_name("")
-        ->check(CLI::IsMember({"show", "test"}).description(""));
-    auto* log = command.add_option("LOG", trial.log,
-                                   "test: a log as CSV (docs/reference/log-csv.md); - for the standard input");
+        ->check(CLI::IsMember({"show", "test", "now", "clear"}).description(""));
+    auto* log = command.add_option(
+        "WHAT", trial.log,
+        "test: a log as CSV (docs/reference/log-csv.md), - for the standard input; clear: the guard's name");
     log->type_name("");
     command.add_option("--system", trial.system, "the description of the system")->required()->type_name("SYSTEM.toml");
     command.add_flag("--write", options->write, "show: write what is ready-made and missing into the description");
@@ -157,8 +165,11 @@ Command guard_command(CLI::App& program) {
     command.add_option("--seed", trial.scene.seed, "test: another van of the same scene [1]")
         ->check(CLI::Range(1, 1'000'000).description(""))
         ->type_name("NUMBER");
-    command.add_flag("--json", trial.json, "test: result as JSON");
+    command.add_flag("--json", trial.json, "test, now: result as JSON");
+    command.add_option("--socket", options->socket, "now, clear: the recorder's socket, if it lies elsewhere")
+        ->type_name("FILE");
     command.final_callback([options, log, record, scene] {
+        if (options->action == "clear" && log->count() == 0) throw CLI::RequiredError("the guard's name");
         if (options->action != "test") return;
         if (log->count() + record->count() + scene->count() != 1)
             throw CLI::RequiredError("one of LOG, --record and --scene");

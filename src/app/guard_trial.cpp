@@ -6,10 +6,10 @@
 #include <nlohmann/json.hpp>
 
 #include "app/description.hpp"
-#include "app/guard_words.hpp"
 #include "core/pipeline/guard_replay.hpp"
 #include "io/source/csv_reader.hpp"
 #include "io/text/figure.hpp"
+#include "io/text/guard_words.hpp"
 
 namespace amphora::app {
 namespace {
@@ -120,7 +120,7 @@ void print_trips(const GuardReplay& replay, const System& system, const record::
         }
         const auto& g = guards[trip.rule];
         fmt::print("  {:.19}  {:<31} {}{:>9}   at worst {}; seen {}; charge {}\n", days.time(trip.at.us), g.name,
-                   trip.lasts ? ">" : " ", text::duration(lasted(trip)), level_words(g.watch, trip.worst),
+                   trip.lasts ? ">" : " ", text::duration(lasted(trip)), text::level_words(g.watch, trip.worst),
                    seen_words(trip.seen), text::figure(trip.state_of_charge));
     }
 }
@@ -138,7 +138,7 @@ void print_rules(const GuardReplay& replay, const System& system, const record::
         else if (!near.value.known() && near.at.us == 0)
             fmt::print("never saw what it watches: nothing here measures it\n");
         else
-            fmt::print("never; nearest {} at {:.19}{}\n", level_words(g.watch, near.value), days.time(near.at.us),
+            fmt::print("never; nearest {} at {:.19}{}\n", text::level_words(g.watch, near.value), days.time(near.at.us),
                        passes(g, near.value) ? ", but not for long enough" : "");
     }
     for (std::size_t i = 0; i < system.protection.relays.size(); ++i) {

@@ -63,9 +63,9 @@ std::string room_of(std::string path) {
 
 /// The core's folders by floor: each may include what lies on a lower floor, and itself; never a neighbour.
 const std::map<std::string, int> floor_of{
-    {"core/quantity", 0}, {"core/system", 1}, {"core/ledger", 2},   {"core/battery", 2}, {"core/meter", 2},
-    {"core/sun", 2},      {"core/health", 2}, {"core/estimate", 3}, {"core/guard", 3},   {"core/appliance", 3},
-    {"core/fault", 3},    {"core/design", 3}, {"core/pipeline", 4},
+    {"core/quantity", 0},  {"core/system", 1}, {"core/ledger", 2},   {"core/battery", 2},  {"core/meter", 2},
+    {"core/sun", 2},       {"core/health", 2}, {"core/estimate", 3}, {"core/guard", 3},    {"core/commission", 3},
+    {"core/appliance", 3}, {"core/fault", 3},  {"core/design", 3},   {"core/pipeline", 4},
 };
 
 bool allowed(const std::string& from, const std::string& to) {

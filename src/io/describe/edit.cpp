@@ -37,7 +37,8 @@ bool names(std::string_view line, std::string_view name) {
 }
 
 struct Found {
-    std::size_t after = 0;  // line behind which a new key goes
+    std::size_t after = 0;     // line behind which a new key goes
+    std::size_t key_line = 0;  // of the key that is there
     bool there = false;
     bool has_key = false;
 };
@@ -54,11 +55,30 @@ Found find(const std::vector<std::string_view>& lines, std::string_view table, s
                 found.there = names(lines[i], name);
                 found.after = i;
             }
-            found.has_key = found.has_key || key_of(lines[i]) == key;
+            if (key_of(lines[i]) != key) continue;
+            found.has_key = true;
+            found.key_line = i;
         }
         if (found.there) return found;
     }
     return {};
+}
+
+/// A line with another value; its comment stays.
+std::string with_other_value(std::string_view line, std::string_view value) {
+    const auto equals = line.find('=');
+    char quote = 0;
+    std::size_t comment = line.size();
+    for (std::size_t i = equals + 1; i < line.size(); ++i) {
+        if (quote == 0 && line[i] == '#') {
+            comment = i;
+            break;
+        }
+        if (line[i] == '"' || line[i] == '\'') quote = quote == 0 ? line[i] : quote == line[i] ? char{0} : quote;
+        if (quote == '"' && line[i] == '\\') ++i;
+    }
+    const auto behind = comment == line.size() ? std::string() : fmt::format("   {}", line.substr(comment));
+    return fmt::format("{}= {}{}", line.substr(0, equals), value, behind);
 }
 
 }  // namespace
@@ -85,6 +105,16 @@ std::string with_key(std::string_view text, std::string_view table, std::string_
         if (found.there && !found.has_key && i == found.after) out += fmt::format("{} = {}\n", key.name, key.value);
     }
     return found.there && !found.has_key ? out : std::string(text);
+}
+
+std::string with_value(std::string_view text, std::string_view table, std::string_view name, const NewKey& key) {
+    const auto lines = lines_of(text);
+    const Found found = find(lines, table, name, key.name);
+    if (!found.there || !found.has_key) return with_key(text, table, name, key);
+    std::string out;
+    for (std::size_t i = 0; i < lines.size(); ++i)
+        out += (i == found.key_line ? with_other_value(lines[i], key.value) : std::string(lines[i])) + "\n";
+    return out;
 }
 
 }  // namespace amphora::describe

@@ -21,6 +21,10 @@ struct NewKey {
 [[nodiscard]] std::string with_key(std::string_view text, std::string_view table, std::string_view name,
                                    const NewKey& key);
 
+/// The same, but a value that is there already is replaced; a comment behind it stays.
+[[nodiscard]] std::string with_value(std::string_view text, std::string_view table, std::string_view name,
+                                     const NewKey& key);
+
 /// True if a [[table]] of that name already has that key.
 [[nodiscard]] bool has_key(std::string_view text, std::string_view table, std::string_view name, std::string_view key);
 

@@ -45,6 +45,16 @@ std::vector<Table> appliance_tables() {
         whole("count", {1, 1000}, "How many of them.", "1", kept(of(&A::count))),
         word("fed_by", feeds, "What feeds it.", "battery", of(&A::feed)),
         text("circuit", "Name of the circuit that feeds it, where the battery does.", "none", kept(of(&A::circuit))),
+        number(
+            "measured_w", "W", {0, 100'000},
+            "What `amphora draw` measured at the battery, on average while it is on. For you to compare: the plan goes "
+            "by `power_w`.",
+            "not measured", {}),
+        number("measured_band_w", "W", {0, 100'000}, "Half the width of its 90 % band.", "not measured", {}),
+        Key{.name = "measured_on",
+            .kind = Kind::date,
+            .meaning = "When that was.",
+            .otherwise = {"not measured", "-", {}}},
         number("price", "", {0, 1e9}, "What it costs.", "unknown", measured(of(&A::price))),
     };
     return {std::move(table)};

@@ -36,6 +36,19 @@ TEST(Edit, FindsTheOneWithoutAName) {
     EXPECT_EQ(with_key(plain, "charger", "charger", {"circuit", "\"ac\""}), plain);
 }
 
+TEST(Edit, ReplacesAValueAndKeepsItsComment) {
+    constexpr std::string_view commented =
+        "[[appliance]]\nname = \"pump\"\nmeasured_w = 1.5   # last year\npower_w = 60\n[[appliance]]\nname = "
+        "\"lights\"\nmeasured_w = 2\n";
+    EXPECT_EQ(with_value(commented, "appliance", "pump", {"measured_w", "48.2"}),
+              "[[appliance]]\nname = \"pump\"\nmeasured_w = 48.2   # last year\npower_w = 60\n[[appliance]]\nname = "
+              "\"lights\"\nmeasured_w = 2\n");
+    EXPECT_EQ(with_value(text, "appliance", "pump", {"measured_w", "48"}),
+              with_key(text, "appliance", "pump", {"measured_w", "48"}));
+    EXPECT_EQ(with_value("[[appliance]]\ncircuit = 'a # b' # c\nname = 'x'\n", "appliance", "x", {"circuit", "\"d\""}),
+              "[[appliance]]\ncircuit = \"d\"   # c\nname = 'x'\n");
+}
+
 TEST(Edit, QuotesWhatNeedsIt) { EXPECT_EQ(quoted("the \"big\" one\\"), "\"the \\\"big\\\" one\\\\\""); }
 
 }  // namespace

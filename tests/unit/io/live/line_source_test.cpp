@@ -133,7 +133,9 @@ TEST(TwinSource, GivesABatteryThatCanBe) {
         "\"current\"\n[[source.channel]]\nmeasures = \"voltage\"\n");
     ASSERT_TRUE(bench.run_until_samples(6));
     for (const LiveSample& s : bench.all) {
-        if (s.channel == 1) EXPECT_NEAR(s.value, 13.0, 2.0);
+        if (s.channel == 1) {
+            EXPECT_NEAR(s.value, 13.0, 2.0);
+        }
     }
 }
 

@@ -5,7 +5,7 @@
 
 #include "core/system/protection.hpp"
 
-namespace amphora::app {
+namespace amphora::text {
 
 /// "unloaded voltage"
 [[nodiscard]] std::string_view watched_words(Watched watched);
@@ -22,4 +22,4 @@ namespace amphora::app {
 /// "switches the loads by gpio gpiochip0 line 17; on while no guard holds it; off when blind for 30 s"
 [[nodiscard]] std::string relay_words(const described::Relay& relay);
 
-}  // namespace amphora::app
+}  // namespace amphora::text

@@ -1,10 +1,10 @@
-#include "app/guard_words.hpp"
+#include "io/text/guard_words.hpp"
 
 #include <fmt/format.h>
 
 #include "io/text/figure.hpp"
 
-namespace amphora::app {
+namespace amphora::text {
 namespace {
 
 using described::RelayKind;
@@ -31,14 +31,14 @@ std::string delay_words(const described::Guard& g) {
     if (g.curve != TimeCurve::definite)
         return fmt::format(" for as long as the {} curve allows{}", curve_words(g.curve),
                            g.time_multiplier == 1.0 ? "" : fmt::format(" (times {:.3g})", g.time_multiplier));
-    return g.trip_after > Second(0.0) ? " for " + text::duration(g.trip_after) : "";
+    return g.trip_after > Second(0.0) ? " for " + duration(g.trip_after) : "";
 }
 
 std::string clear_words(const described::Guard& g) {
     if (g.latches) return "stays until a person clears it";
     const Level level = g.trip_below.known() ? g.clear_above : g.clear_below;
     return fmt::format("clears at {}{}", level_words(g.watch, level),
-                       g.clear_after > Second(0.0) ? ", after " + text::duration(g.clear_after) : "");
+                       g.clear_after > Second(0.0) ? ", after " + duration(g.clear_after) : "");
 }
 
 }  // namespace
@@ -90,7 +90,7 @@ std::string level_words(Watched watched, Level value) {
         case Watched::temperature:
             return fmt::format("{:.1f} C", v);
         case Watched::silence:
-            return text::duration(Second(v));
+            return duration(Second(v));
         case Watched::time_to_empty:
             break;
     }
@@ -136,7 +136,7 @@ std::string relay_words(const described::Relay& r) {
                                                          : "something";
     const auto blind = r.when_blind == WhenBlind::hold ? "left as it is" : r.when_blind == WhenBlind::on ? "on" : "off";
     return fmt::format("switches {} {}; {} while no guard holds it; {} when blind for {}", what, how,
-                       r.normally_on ? "on" : "off", blind, text::duration(r.blind_after));
+                       r.normally_on ? "on" : "off", blind, duration(r.blind_after));
 }
 
-}  // namespace amphora::app
+}  // namespace amphora::text

@@ -1,0 +1,76 @@
+#include "app/commission_words.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "io/text/figure.hpp"
+
+namespace amphora::app {
+
+using commission::Finding;
+using commission::Step;
+using commission::Verdict;
+using Json = nlohmann::ordered_json;
+
+std::string_view verdict_words(Verdict verdict) {
+    switch (verdict) {
+        case Verdict::passed:
+            return "passed";
+        case Verdict::differs:
+            return "differs";
+        case Verdict::unsure:
+            return "not sure";
+        case Verdict::skipped:
+            break;
+    }
+    return "left out";
+}
+
+std::string seen_words(const Finding& f) {
+    if (f.voltage.known())
+        return fmt::format("highest absorption {:.2f} V, full from {:.2f} V", f.voltage.value(),
+                           f.wanted_voltage.value());
+    if (!f.seen.mean.known()) return "-";
+    std::string out = text::figure(f.seen);
+    if (f.step == Step::direction) out += fmt::format(", expected about {:.1f} A", f.expected.value());
+    if (f.step == Step::zero)
+        out += fmt::format(" (uncorrected {:.2g} Ah a day)", std::abs(f.seen.mean.value()) * 24.0);
+    if (f.ratio > 0.0)
+        out += fmt::format(", the other meter {:.4g} A: {}", f.expected.value(),
+                           text::with_band(f.ratio * 100.0, f.ratio_sd * 100.0, "%"));
+    return out;
+}
+
+std::string commissioning_record(const commission::Commissioning& commissioning, const System& system,
+                                 const record::LocalDays& days) {
+    std::string out = fmt::format("# Commissioning of {}\n\n", system.name);
+    if (!commissioning.findings().empty())
+        out += fmt::format("{}, {}\n\n", days.date(commissioning.findings().front().at.us), days.zone());
+    out += "| test | result | seen |\n| --- | --- | --- |\n";
+    for (const Finding& f : commissioning.findings())
+        out += fmt::format("| {} | {} | {} |\n", commission::title_of(f.step), verdict_words(f.verdict), seen_words(f));
+    for (const Finding& f : commissioning.findings())
+        out += fmt::format("\n## {}\n\nExpected: {}\n\nSeen: {}\n\n{}\n", commission::title_of(f.step),
+                           commission::expectation_of(f.step), seen_words(f), commission::words_of(f.meaning));
+    return out +
+           "\nBands are 90 %. This says how the meter counts, not that the installation is safe: that is for the local "
+           "code and who is licensed by it.\n";
+}
+
+Json to_json(const commission::Commissioning& commissioning) {
+    const auto number = [](double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); };
+    Json list = Json::array();
+    for (const Finding& f : commissioning.findings())
+        list.push_back({{"test", commission::title_of(f.step)},
+                        {"result", verdict_words(f.verdict)},
+                        {"seen_a", number(f.seen.mean.value())},
+                        {"seen_band_a", number(f.seen.sd.value() * band90)},
+                        {"expected_a", number(f.expected.value())},
+                        {"ratio", f.ratio > 0.0 ? Json(f.ratio) : Json(nullptr)},
+                        {"meaning", commission::words_of(f.meaning)}});
+    return {{"sound", commissioning.sound()}, {"tests", list}};
+}
+
+}  // namespace amphora::app

@@ -1,0 +1,61 @@
+#include "app/guard_remote.hpp"
+
+#include <fmt/core.h>
+
+#include "io/live/socket_client.hpp"
+
+namespace amphora::app {
+namespace {
+
+using live::SocketClient;
+
+Exit fail(Exit exit, const std::string& message) {
+    fmt::print(stderr, "amphora guard: {}\n", message);
+    return exit;
+}
+
+std::string word(const SocketClient::Json& object, const char* member) {
+    const auto at = object.find(member);
+    if (at == object.end() || at->is_null()) return "-";
+    return at->is_string() ? at->get<std::string>() : at->dump();
+}
+
+void print(const SocketClient::Json& standing) {
+    for (const auto& g : standing["guards"])
+        fmt::print("  {:<33}{:<10}{:>12}   {}\n", word(g, "name"), word(g, "phase"), word(g, "value"),
+                   g.value("blind", false) ? "sees nothing" : word(g, "rule"));
+    for (const auto& r : standing["relays"])
+        fmt::print("  relay {:<27}ordered {}, commanded {}, confirmed {}{}\n", word(r, "name"), word(r, "ordered"),
+                   word(r, "commanded"), word(r, "confirmed"),
+                   word(r, "trouble").empty() ? "" : "; " + word(r, "trouble"));
+}
+
+}  // namespace
+
+Exit print_guards_now(const SocketOptions& place, bool json) {
+    const auto socket = locate_socket(place);
+    if (!socket) return socket.error();
+    auto client = SocketClient::connect(*socket);
+    if (!client) return fail(Exit::unavailable, client.error());
+    const auto answer = client->ask("guards");
+    if (!answer) return fail(Exit::unavailable, answer.error());
+    if (json)
+        fmt::print("{}\n", answer->dump(2));
+    else
+        print(*answer);
+    return Exit::ok;
+}
+
+Exit clear_guard(const SocketOptions& place, const std::string& name) {
+    const auto socket = locate_socket(place);
+    if (!socket) return socket.error();
+    auto client = SocketClient::connect(*socket);
+    if (!client) return fail(Exit::unavailable, client.error());
+    const auto answer = client->ask("clear_guard", {{"guard", name}});
+    if (!answer) return fail(Exit::unavailable, answer.error());
+    if (!answer->value("cleared", false)) return fail(Exit::data, word(*answer, "why"));
+    fmt::print("\"{}\" is cleared\n", name);
+    return Exit::ok;
+}
+
+}  // namespace amphora::app

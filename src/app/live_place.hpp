@@ -1,0 +1,31 @@
+// Where a running recorder is found: its record, its socket.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <expected>
+#include <filesystem>
+#include <string>
+
+#include "app/exit.hpp"
+#include "app/record_place.hpp"
+
+namespace amphora::app {
+
+/// The socket of the recorder that runs as a service.
+inline constexpr const char* service_socket = "/run/amphora/recorder.sock";
+
+/// S.sock beside the record S.amphora.
+[[nodiscard]] std::filesystem::path socket_beside(const std::filesystem::path& record);
+
+struct SocketOptions {
+    std::string system;
+    std::string socket;
+};
+
+/// Adds --system and --socket.
+void add_socket_options(CLI::App& command, SocketOptions& options);
+
+/// The socket to ask at: as named, or beside the record of the description, or else that of the service.
+[[nodiscard]] std::expected<std::filesystem::path, Exit> locate_socket(const SocketOptions& options);
+
+}  // namespace amphora::app

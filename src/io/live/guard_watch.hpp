@@ -1,0 +1,63 @@
+// The guards beside the recorder: they see every reading, switch the relays and tell whom they must. Nothing here
+// waits: what takes time is done by threads and connections of their own.
+#pragma once
+
+#include <boost/asio/io_context.hpp>
+#include <deque>
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "core/guard/guards.hpp"
+#include "core/system/system.hpp"
+#include "io/live/broker_link.hpp"
+#include "io/live/watch.hpp"
+#include "io/record/local_days.hpp"
+#include "io/sink/errands.hpp"
+#include "io/sink/relay.hpp"
+
+namespace amphora::live {
+
+struct GuardSettings {
+    std::filesystem::path state;  // which rules are tripped, kept over a restart; empty: not kept
+    record::LocalDays days = record::LocalDays::utc();
+};
+
+class GuardWatch : public Watch, private guard::Listener {
+public:
+    GuardWatch(boost::asio::io_context& loop, const System& system, GuardSettings settings);
+    ~GuardWatch() override;
+
+    void look(const guard::Situation& situation) override;
+    void offer_requests(const Offer& offer) override;
+    /// Relays whose safe state is on or off go there; waits for at most a second.
+    void end() override;
+
+    /// A relay of another make in place of the described one; before the first look.
+    void replace_relay(std::size_t i, std::unique_ptr<sink::Relay> relay) { relays_[i] = std::move(relay); }
+    [[nodiscard]] const guard::Guards& guards() const { return guards_; }
+
+private:
+    void on(const guard::Event& event) override;
+    void send(const guard::Event& event, bool tripped);
+    void keep_state();
+    void restore_state();
+    [[nodiscard]] std::string text_of(const guard::Event& event, bool tripped) const;
+    [[nodiscard]] nlohmann::ordered_json standing() const;
+    [[nodiscard]] nlohmann::ordered_json clear(const nlohmann::ordered_json& arguments);
+
+    const System& system_;
+    GuardSettings settings_;
+    guard::Guards guards_;
+    std::unique_ptr<BrokerLink> broker_;  // where something goes by MQTT
+    std::vector<std::unique_ptr<sink::Relay>> relays_;
+    std::optional<Instant> utc_;
+    std::int64_t offset_hour_ = -1;
+    std::deque<nlohmann::ordered_json> past_;  // the newest events
+    sink::Errands posts_{100};
+    sink::Errands programs_{20};
+    sink::Errands keeping_{1};
+};
+
+}  // namespace amphora::live
