@@ -172,7 +172,7 @@ Command guard_command(CLI::App& program) {
         if (options->action == "clear" && log->count() == 0) throw CLI::RequiredError("the guard's name");
         if (options->action != "test") return;
         if (log->count() + record->count() + scene->count() != 1)
-            throw CLI::RequiredError("one of LOG, --record and --scene");
+            throw CLI::RequiredError("a log, --record or --scene");
     });
     return {&command, [options] { return run(*options); }};
 }
