@@ -5,53 +5,15 @@
 
 #include "io/live/channel_unit.hpp"
 #include "io/source/decimal.hpp"
+#include "io/source/json_figure.hpp"
 
 namespace amphora::live {
 namespace {
 
 using Json = nlohmann::json;
-constexpr std::size_t longest = 4096;
 
 std::string field_of(const PlugChannel& c) {
     return c.description->field.empty() ? std::string(word(c.description->measures)) : c.description->field;
-}
-
-/// What stands at a key ("voltage") or a JSON pointer ("/battery/voltage"); nullptr where nothing does.
-const Json* at(const Json& object, const std::string& field) {
-    if (!field.starts_with('/')) {
-        const auto found = object.find(field);
-        return found == object.end() ? nullptr : &*found;
-    }
-    const Json* here = &object;
-    for (std::size_t from = 1; from <= field.size();) {
-        const auto to = std::min(field.find('/', from), field.size());
-        const std::string key = field.substr(from, to - from);
-        from = to + 1;
-        if (here->is_array()) {
-            std::size_t index = 0;
-            for (const char c : key) {
-                if (!source::is_digit(c) || key.size() > 6) return nullptr;
-                index = index * 10 + static_cast<std::size_t>(c - '0');
-            }
-            if (key.empty() || index >= here->size()) return nullptr;
-            here = &(*here)[index];
-            continue;
-        }
-        const auto found = here->find(key);
-        if (found == here->end()) return nullptr;
-        here = &*found;
-    }
-    return here;
-}
-
-/// A number, or text that is one.
-std::optional<double> number(const Json& value) {
-    if (value.is_number()) return value.get<double>();
-    if (!value.is_string()) return std::nullopt;
-    const auto& text = value.get_ref<const std::string&>();
-    const auto read = source::read_decimal(text.data(), text.data() + text.size());
-    if (read.fault != source::NumberFault::none || read.end != text.data() + text.size()) return std::nullopt;
-    return read.value;
 }
 
 }  // namespace
@@ -66,30 +28,15 @@ LineSource::LineSource(const SourceContext& context, std::optional<LinePattern> 
     }
 }
 
-void LineSource::begin_lines(bool begins_within) {
-    rest_.clear();
-    skipping_ = begins_within;
-}
+void LineSource::begin_lines(bool begins_within) { cutter_.begin(begins_within); }
 
 void LineSource::bytes(std::string_view more) {
     const std::uint64_t mine = run();
-    while (!more.empty()) {
-        const auto end = more.find('\n');
-        rest_ += more.substr(0, end);
-        if (end == std::string_view::npos) {
-            if (rest_.size() > longest) {
-                if (!skipping_) refuse();
-                skipping_ = true;
-                rest_.clear();
-            }
-            return;
-        }
-        more.remove_prefix(end + 1);
-        if (!skipping_ && rest_.size() <= longest) line(rest_);
-        if (mine != run()) return;  // the sink ended this source
-        skipping_ = false;
-        rest_.clear();
-    }
+    auto too_long = cutter_.cut(more, [&](std::string_view text) {
+        line(text);
+        return mine == run();  // the sink may end this source
+    });
+    for (; too_long > 0; --too_long) refuse();
 }
 
 void LineSource::line(std::string_view text) {
@@ -112,10 +59,10 @@ bool LineSource::by_json(std::string_view text) {
     if (!object.is_object()) return false;
     bool any = false;
     for (std::size_t i = 0; i < channels().size(); ++i) {
-        const Json* value = at(object, field_of(channels()[i]));
-        if (value == nullptr || value->is_null()) continue;
+        const auto figure = source::figure_at(object, field_of(channels()[i]));
+        if (!figure && figure.error() == source::FigureFault::none_there) continue;
         any = true;
-        if (const auto figure = number(*value))
+        if (figure)
             take(i, *figure);
         else
             refuse();

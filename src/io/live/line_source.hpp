@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "io/live/line_cutter.hpp"
 #include "io/live/line_pattern.hpp"
 #include "io/live/plug_source.hpp"
 
@@ -33,8 +34,7 @@ private:
 
     std::optional<LinePattern> pattern_;                        // nothing: JSON
     std::vector<std::optional<std::size_t>> channel_of_field_;  // of the pattern
-    std::string rest_;
-    bool skipping_ = false;
+    LineCutter cutter_;
 };
 
 /// A serial device, or the standard input.

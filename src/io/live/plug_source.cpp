@@ -84,6 +84,14 @@ void PlugSource::broken(const std::string& why) {
     });
 }
 
+void PlugSource::ended(const std::string& why) {
+    health_.trouble = why;
+    health_.state = SourceState::off;
+    ++run_;
+    timer_.cancel();
+    close();
+}
+
 bool PlugSource::take(std::size_t channel, double raw) {
     const PlugChannel& c = channels_[channel];
     const double value = c.factor * raw + c.shift;

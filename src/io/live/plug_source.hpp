@@ -39,6 +39,11 @@ protected:
     /// The connection failed or broke: close() is called, and open() again after a pause (1 s, doubling up to 60 s).
     void broken(const std::string& why);
 
+    /// All that there was has been given: a log has ended. close() is called, and nothing is tried again.
+    void ended(const std::string& why);
+    /// Something that a person must deal with, while other readings go on: told as the trouble until the next delivery.
+    void complain(const std::string& why) { health_.trouble = why; }
+
     /// Takes the raw figure of a channel (by its place in channels()); false and counted when it cannot be true.
     bool take(std::size_t channel, double raw);
     /// Something unreadable came.
