@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/quantity/quantity.hpp"
+#include "core/system/register.hpp"
 
 namespace amphora {
 
@@ -39,6 +40,16 @@ struct TwinSource {
     int seed = 1;
 };
 
+/// A device on a Modbus line: kinds modbus and sunspec.
+struct ModbusDevice {
+    int number = 1;   // unit identifier
+    int bridged = 0;  // registers that nobody wants, read along to save a request
+    Second timeout{0.5};
+};
+
+/// Which of the messages on an RV-C bus a channel is taken from.
+enum class BusMessage { dc_source, charger, solar, solar_array, load };
+
 struct Source {
     std::string name;
     SourceKind kind = SourceKind::serial;
@@ -48,6 +59,9 @@ struct Source {
     SerialLine serial;
     Lines lines;
     TwinSource twin;
+    ModbusDevice modbus;
+    std::string root = "/sys";  // kinds iio and hwmon: where sysfs is
+    std::string meter;          // kinds iio and hwmon: whose shunt the driver reckons with; empty: the first
 
     /// The age at which a reading is too old to act on: as described, or five intervals and at least five seconds.
     [[nodiscard]] Second patience() const {
@@ -65,9 +79,13 @@ struct Channel {
     std::string field;  // where it stands in what the source gives: a key, a JSON pointer, a register; by kind
     std::string unit;   // as the source gives it; empty: the measurand's own
     double scale = 1.0;
-    double offset = 0.0;            // in `unit`, added after scaling
-    bool positive_charging = true;  // of currents and powers: which way the source counts as positive
-    int cell = 1;                   // of cell voltages: which one, from 1
+    double offset = 0.0;                         // in `unit`, added after scaling
+    bool positive_charging = true;               // of currents and powers: which way the source counts as positive
+    int cell = 1;                                // of cell voltages: which one, from 1
+    Register spot;                               // kind modbus
+    BusMessage message = BusMessage::dc_source;  // kind rvc
+    int instance = 1;                            // kind rvc: which device of its kind
+    std::string topic;                           // kind mqtt; empty: that of the source
 };
 
 /// The message broker that sources, outputs and actions share.

@@ -16,6 +16,12 @@ void Draft::mistake(Position at, std::string path, std::string message) {
     mistakes.push_back({at.line, at.column, std::move(path), std::move(message)});
 }
 
+void Draft::mistake_in(const std::string& table, std::string_view key, const std::string& message) {
+    const auto path = key.empty() ? table : joined(table, key);
+    const auto* place = node(path) != nullptr ? node(path) : node(table);
+    if (place != nullptr && sound(path)) mistake(place->at, path, message);
+}
+
 std::string joined(std::string_view path, std::string_view name) {
     return path.empty() ? std::string(name) : fmt::format("{}.{}", path, name);
 }

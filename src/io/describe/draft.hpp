@@ -29,6 +29,9 @@ struct Draft {
     [[nodiscard]] bool sound(std::string_view path) const;
 
     void mistake(Position at, std::string path, std::string message);
+
+    /// A mistake at a key of a table, or at the table where the key is not given; none if the key is wrong already.
+    void mistake_in(const std::string& table, std::string_view key, const std::string& message);
 };
 
 /// "battery" and "chemistry" make "battery.chemistry"; at the top of the file the name stands alone.

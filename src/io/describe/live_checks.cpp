@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "io/describe/device_checks.hpp"
 #include "io/describe/phrases.hpp"
 #include "io/live/channel_unit.hpp"
 #include "io/live/line_pattern.hpp"
@@ -15,19 +16,14 @@ namespace {
 using Names = std::vector<std::string_view>;
 using described::SourceKind;
 
-void mistake_at(Draft& draft, const std::string& table, std::string_view key, const std::string& message) {
-    const auto path = key.empty() ? table : joined(table, key);
-    const auto* node = draft.node(path) != nullptr ? draft.node(path) : draft.node(table);
-    if (node != nullptr && draft.sound(path)) draft.mistake(node->at, path, message);
-}
-
 bool is_lines(SourceKind kind) {
     return kind == SourceKind::serial || kind == SourceKind::tcp || kind == SourceKind::standard_input;
 }
 
 bool needs_place(SourceKind kind) {
     return kind == SourceKind::serial || kind == SourceKind::tcp || kind == SourceKind::modbus ||
-           kind == SourceKind::sunspec || kind == SourceKind::rvc || kind == SourceKind::mqtt;
+           kind == SourceKind::sunspec || kind == SourceKind::rvc || kind == SourceKind::iio ||
+           kind == SourceKind::hwmon;
 }
 
 void sources_make_sense(Draft& draft) {
@@ -37,16 +33,17 @@ void sources_make_sense(Draft& draft) {
         const auto& s = live.sources[i];
         const std::string& path = draft.instances.at("source")[i];
         if (!s.name.empty() && !seen.insert(s.name).second)
-            mistake_at(draft, path, "name",
-                       fmt::format("expected a name of its own, found \"{}\" again", printable(s.name)));
+            draft.mistake_in(path, "name",
+                             fmt::format("expected a name of its own, found \"{}\" again", printable(s.name)));
         if (!draft.sound(joined(path, "kind"))) continue;
-        if (needs_place(s.kind) && s.at.empty()) mistake_at(draft, path, "", "expected at with it: where it is");
+        if (needs_place(s.kind) && s.at.empty()) draft.mistake_in(path, "", "expected at with it: where it is");
         if (std::ranges::find(live.channels, i, &described::Channel::source) == live.channels.end())
-            mistake_at(draft, path, "", "expected a [[source.channel]] under it, which says what it measures");
+            draft.mistake_in(path, "", "expected a [[source.channel]] under it, which says what it measures");
         if (!is_lines(s.kind) || s.lines.format != described::LineFormat::pattern) continue;
         if (const auto pattern = live::LinePattern::from(s.lines.pattern); !pattern)
-            mistake_at(draft, path, "pattern",
-                       fmt::format("expected a line with {{name}} for a number, found none: {}", pattern.error()));
+            draft.mistake_in(
+                path, "pattern",
+                fmt::format("expected a line with {{name}} for a number, found none: {}", pattern.error()));
     }
 }
 
@@ -61,9 +58,9 @@ void lines_have_the_fields(Draft& draft) {
         const std::string field = c.field.empty() ? std::string(live::word(c.measures)) : c.field;
         const Names names(pattern->fields().begin(), pattern->fields().end());
         if (std::ranges::find(names, field) == names.end())
-            mistake_at(draft, draft.instances.at("source.channel")[i], "field",
-                       fmt::format("expected a field of the pattern, {}, found \"{}\"{}", one_of(names),
-                                   printable(field), did_you_mean(field, names)));
+            draft.mistake_in(draft.instances.at("source.channel")[i], "field",
+                             fmt::format("expected a field of the pattern, {}, found \"{}\"{}", one_of(names),
+                                         printable(field), did_you_mean(field, names)));
     }
 }
 
@@ -71,9 +68,9 @@ void units_fit(Draft& draft) {
     const auto& channels = draft.system.live.channels;
     for (std::size_t i = 0; i < channels.size(); ++i) {
         if (live::conversion(channels[i].measures, channels[i].unit)) continue;
-        mistake_at(draft, draft.instances.at("source.channel")[i], "unit",
-                   fmt::format("expected {} for a {}, found \"{}\"", live::units_of(channels[i].measures),
-                               live::word(channels[i].measures), printable(channels[i].unit)));
+        draft.mistake_in(draft.instances.at("source.channel")[i], "unit",
+                         fmt::format("expected {} for a {}, found \"{}\"", live::units_of(channels[i].measures),
+                                     live::word(channels[i].measures), printable(channels[i].unit)));
     }
 }
 
@@ -83,14 +80,14 @@ void drops_have_a_pair(Draft& draft, const described::Channel& c, const std::str
     const auto meter =
         std::ranges::find_if(draft.system.meters, [&](const Meter& m) { return c.whose.empty() || m.name == c.whose; });
     if (meter == draft.system.meters.end())
-        mistake_at(draft, path, "whose",
-                   names.empty() ? "expected a [[meter]] with the shunt's rated pair, found none"
-                                 : fmt::format("expected the name of a [[meter]], found \"{}\"{}", printable(c.whose),
-                                               did_you_mean(c.whose, names)));
+        draft.mistake_in(path, "whose",
+                         names.empty() ? "expected a [[meter]] with the shunt's rated pair, found none"
+                                       : fmt::format("expected the name of a [[meter]], found \"{}\"{}",
+                                                     printable(c.whose), did_you_mean(c.whose, names)));
     else if (!meter->rated_current.known())
-        mistake_at(draft, path, "measures",
-                   fmt::format("expected rated_current_a and rated_drop_mv of [[meter]] \"{}\" with it",
-                               printable(meter->name)));
+        draft.mistake_in(path, "measures",
+                         fmt::format("expected rated_current_a and rated_drop_mv of [[meter]] \"{}\" with it",
+                                     printable(meter->name)));
 }
 
 void owners_exist(Draft& draft) {
@@ -107,16 +104,18 @@ void owners_exist(Draft& draft) {
         const bool charger = c.of == Subject::charger;
         const Names& names = charger ? chargers : appliances;
         if (std::ranges::find(names, c.whose) == names.end())
-            mistake_at(draft, path, "whose",
-                       fmt::format("expected the name of a [[{}]], found \"{}\"{}", charger ? "charger" : "appliance",
-                                   printable(c.whose), did_you_mean(c.whose, names)));
+            draft.mistake_in(
+                path, "whose",
+                fmt::format("expected the name of a [[{}]], found \"{}\"{}", charger ? "charger" : "appliance",
+                            printable(c.whose), did_you_mean(c.whose, names)));
     }
 }
 
 }  // namespace
 
 void check_live(Draft& draft) {
-    for (const auto check : {sources_make_sense, lines_have_the_fields, units_fit, owners_exist}) check(draft);
+    for (const auto check : {sources_make_sense, lines_have_the_fields, units_fit, owners_exist, check_devices})
+        check(draft);
 }
 
 }  // namespace amphora::describe

@@ -95,6 +95,7 @@ std::vector<Table> source_tables() {
                  .count = [](const System& s) { return s.live.sources.size(); }};
     source.keys = every_source();
     std::ranges::move(line_keys(), std::back_inserter(source.keys));
+    std::ranges::move(device_keys(), std::back_inserter(source.keys));
     Table channel{.path = "source.channel",
                   .presence = Presence::repeated,
                   .meaning = "One figure that the source above it gives; repeat the table for each.",
@@ -106,6 +107,7 @@ std::vector<Table> source_tables() {
                   .count = [](const System& s) { return s.live.channels.size(); },
                   .inside = [](const System& s, std::size_t i) { return s.live.channels[i].source; }};
     channel.keys = every_channel();
+    std::ranges::move(spot_keys(), std::back_inserter(channel.keys));
     return {std::move(source), std::move(channel)};
 }
 

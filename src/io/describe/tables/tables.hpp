@@ -18,8 +18,10 @@ namespace amphora::describe {
 [[nodiscard]] std::vector<Table> live_tables();       // [live], [broker]
 [[nodiscard]] std::vector<Table> guard_tables();      // [[guard]], [[relay]], [[notice]]
 
-[[nodiscard]] std::vector<Key> bank_keys();   // of [battery], for the plan
-[[nodiscard]] std::vector<Key> shunt_keys();  // of [[meter]], for the plan
-[[nodiscard]] std::vector<Key> line_keys();   // of [[source]]: lines of text, and the twin
+[[nodiscard]] std::vector<Key> bank_keys();    // of [battery], for the plan
+[[nodiscard]] std::vector<Key> shunt_keys();   // of [[meter]], for the plan
+[[nodiscard]] std::vector<Key> device_keys();  // of [[source]]: sysfs and Modbus
+[[nodiscard]] std::vector<Key> spot_keys();    // of [[source.channel]]: registers, RV-C messages, MQTT topics
+[[nodiscard]] std::vector<Key> line_keys();    // of [[source]]: lines of text, and the twin
 
 }  // namespace amphora::describe

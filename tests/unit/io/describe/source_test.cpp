@@ -19,7 +19,7 @@ const std::string two_sources =
     "[[source.channel]]\nmeasures = \"current\"\nunit = \"mA\"\npositive = \"discharging\"\n"
     "[[source.channel]]\nmeasures = \"voltage\"\nscale = 2\n"
     "[[source]]\nname = \"charger\"\nkind = \"modbus\"\nat = \"10.0.0.2:502\"\n"
-    "[[source.channel]]\nmeasures = \"current\"\nof = \"charger\"\nwhose = \"cable\"\n";
+    "[[source.channel]]\nmeasures = \"current\"\nof = \"charger\"\nwhose = \"cable\"\naddress = 0\n";
 
 TEST(Sources, KeepTheirChannels) {
     const auto described = describe_text(battery + two_sources);
