@@ -2,6 +2,11 @@
 
 #include "io/live/line_source.hpp"
 #include "io/live/live_source.hpp"
+#include "io/live/mqtt_source.hpp"
+#include "io/live/register_respondent.hpp"
+#include "io/live/rvc_source.hpp"
+#include "io/live/sunspec_respondent.hpp"
+#include "io/live/sysfs_respondent.hpp"
 #include "io/live/twin_source.hpp"
 
 namespace amphora::live {
@@ -22,6 +27,16 @@ Made lines(const SourceContext& context) {
     return std::make_unique<Kind>(context, std::move(pattern));
 }
 
+std::shared_ptr<Respondent> respondent(const System& system, const described::Source& source,
+                                       const std::vector<PlugChannel>& channels) {
+    if (source.kind == SourceKind::iio || source.kind == SourceKind::hwmon)
+        return std::make_shared<SysfsRespondent>(system, source, channels);
+    auto line = modbus_line(source.at, source.serial);
+    if (source.kind == SourceKind::sunspec)
+        return std::make_shared<SunspecRespondent>(std::move(line), source, channels);
+    return std::make_shared<RegisterRespondent>(std::move(line), source, channels);
+}
+
 }  // namespace
 
 Made make_source(const SourceContext& context) {
@@ -38,11 +53,13 @@ Made make_source(const SourceContext& context) {
         case SourceKind::hwmon:
         case SourceKind::modbus:
         case SourceKind::sunspec:
+            return std::make_unique<AskedSource>(context, respondent);
         case SourceKind::rvc:
+            return rvc_source(context);
         case SourceKind::mqtt:
-            break;
+            return std::make_unique<MqttSource>(context);
     }
-    return std::unexpected(fmt::format("source \"{}\": this program was built without its kind", source.name));
+    return std::unexpected(fmt::format("source \"{}\": its kind is not known", source.name));
 }
 
 }  // namespace amphora::live

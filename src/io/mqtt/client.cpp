@@ -163,7 +163,7 @@ void Client::Shared::work() {
 }
 
 Client::Client(boost::asio::io_context& loop, Login login, std::optional<Message> will, Ears ears)
-    : shared_(std::make_shared<Shared>(loop, std::move(login), std::move(ears))) {
+    : shared_(std::make_shared<Shared>(loop, std::move(login), std::move(ears))), hope_(loop.get_executor()) {
     static const Library library;
     auto& s = *shared_;
     s.handle.reset(mosquitto_new(nullptr, true, &s));
@@ -190,6 +190,7 @@ void Client::take_leave() {
     std::unique_lock lock(shared_->mutex);
     shared_->ended = true;
     shared_->changed.wait_for(lock, std::chrono::seconds(1), [this] { return !shared_->running; });
+    hope_.reset();
 }
 
 void Client::connect() {

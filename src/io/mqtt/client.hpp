@@ -2,6 +2,7 @@
 // loop.
 #pragma once
 
+#include <boost/asio/executor_work_guard.hpp>
 #include <boost/asio/io_context.hpp>
 #include <cstdint>
 #include <functional>
@@ -28,9 +29,9 @@ struct Message {
 
 /// What a client hears. All are called in the loop's thread; those that are empty are not called.
 struct Ears {
-    std::function<void()> connected;
-    std::function<void(const std::string& why)> lost;  // could not connect, or not any more; once per connect()
-    std::function<void(const Message&)> message;
+    std::function<void()> connected{};
+    std::function<void(const std::string& why)> lost{};  // could not connect, or not any more; once per connect()
+    std::function<void(const Message&)> message{};
 };
 
 /// Longer messages are dropped: a meter's are some hundred bytes.
@@ -61,6 +62,7 @@ public:
 
 private:
     std::shared_ptr<Shared> shared_;
+    boost::asio::executor_work_guard<boost::asio::io_context::executor_type> hope_;  // the loop waits for what is heard
 };
 
 }  // namespace amphora::mqtt
