@@ -2,17 +2,22 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <memory>
 #include <string>
 
+#include "app/demo_description.hpp"
 #include "app/demo_page.hpp"
+#include "app/demo_record.hpp"
 #include "app/demo_summary.hpp"
 #include "app/demo_van.hpp"
 #include "app/progress_bar.hpp"
 #include "app/twin_case.hpp"
+#include "io/describe/describe.hpp"
+#include "io/describe/json.hpp"
 #include "io/source/moment.hpp"
 #include "twin/blue_heron.hpp"
 
@@ -21,6 +26,7 @@ namespace {
 
 constexpr std::uint64_t blue_heron_seed = 1;
 constexpr Second year(365.25 * 86400);
+constexpr Second month(30 * 86400);
 
 struct Options {
     std::uint16_t port = 8765;
@@ -61,25 +67,47 @@ Exit write_files(const Options& options) {
     return Exit::ok;
 }
 
+// The description that comes with it was checked when it was written, and a test reads it.
+System demo_system() { return describe::describe_text(demo_description()).value().system; }
+
+Exit say_once(const Options& options, Instant begin, Instant birth) {
+    DemoVan van(blue_heron_seed, birth, demo_system());
+    {
+        ProgressBar bar(stderr);
+        for (Instant until = birth; until < begin; until = std::min(until + month, begin)) {
+            van.live_until(until);
+            bar.show(fmt::format("Making the van's history: {:.0f} %", 100 * ((until - birth) / (begin - birth))));
+        }
+        van.live_until(begin);
+    }
+    fmt::print("{}", demo_summary(van, options.years * year));
+    return Exit::ok;
+}
+
 Exit demonstrate(const Options& options) {
     if (!options.folder.empty()) return write_files(options);
     const Instant begin = options.until.empty() ? now() : moment_of(options.until);
     const Instant birth = begin + -(options.years * year);
-    DemoVan van(blue_heron_seed, birth, options.speed);
+    if (options.once) return say_once(options, begin, birth);
+    const ScratchFolder folder;
+    DemoVan van(blue_heron_seed, birth, demo_system());
+    const record::Origin origin{van.system(), describe::fingerprint(van.system())};
     {
         ProgressBar bar(stderr);
-        van.make_history(begin, [&](Instant at) {
+        const auto made = make_history(van, begin, record_in(folder.path()), origin, [&](Instant at) {
             bar.show(fmt::format("Making the van's history: {:.0f} %", 100 * ((at - birth) / (begin - birth))));
         });
-        van.look_back();
+        if (!made) {
+            fmt::print(stderr, "amphora demo: {}\n", made.error().message);
+            return Exit::cannot_create;
+        }
     }
-    if (options.once) {
-        fmt::print("{}", demo_summary(van));
-        return Exit::ok;
-    }
-    return serve_demo_page(
-        van,
-        {.port = options.port, .ports_to_try = options.port_chosen ? 1 : 20, .begin = begin, .speed = options.speed});
+    return serve_demo_page(van, {.port = options.port,
+                                 .ports_to_try = options.port_chosen ? 1 : 20,
+                                 .begin = begin,
+                                 .speed = options.speed,
+                                 .folder = folder.path(),
+                                 .origin = origin});
 }
 
 }  // namespace

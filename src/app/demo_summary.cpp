@@ -10,10 +10,10 @@
 
 namespace amphora::app {
 
-std::string demo_summary(const DemoVan& van) {
-    const Estimate now = van.present().estimate;
+std::string demo_summary(const DemoVan& van, Second lived) {
+    const Estimate now = van.estimate();
     std::string text = fmt::format("{} (an invented van), {} UTC, {} behind it\n", van.system().name,
-                                   text::date_and_time(now.at), text::duration(now.at - van.beginning()));
+                                   text::date_and_time(now.at), text::duration(lived));
     for (const auto& line : standing(now, van.system())) text += fmt::format("  {}\n", line);
     for (const auto& line : learned(now, van.system())) text += fmt::format("  {}\n", line);
     const double off = (now.state_of_charge.mean - van.true_state_of_charge()).value() * 100;

@@ -1,54 +1,54 @@
 #include "app/demo_van.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
 #include "twin/blue_heron.hpp"
 
 namespace amphora::app {
 namespace {
 
-constexpr Second day(86400);
-constexpr Second recent(2 * 86400);
-constexpr Second one_charge(4 * 3600);  // evidence of full that follows within this belongs to the same charge
+constexpr Second longest_step(60);                           // a reading stands for no more than this
+constexpr std::int64_t remembered_us = 45 * ledger::day_us;  // what an estimate needs to know of the past
 
 }  // namespace
 
-DemoVan::DemoVan(std::uint64_t seed, Instant start, double speed)
-    : van_(twin::blue_heron(seed, start)), pipeline_(van_.system(), {.keep_for_hindsight = true}), speed_(speed) {}
+DemoVan::DemoVan(std::uint64_t seed, Instant start, System system)
+    : van_(twin::blue_heron(seed, start)), system_(std::move(system)), pipeline_(system_), last_(start) {}
 
-void DemoVan::make_history(Instant end, const std::function<void(Instant)>& lived) {
-    live(end + -recent, 5, lived);
-    live(end, 1, lived);
-}
-
-void DemoVan::live(Instant end, int steps_per_piece, const std::function<void(Instant)>& lived) {
-    int steps = 0;
-    Instant told = van_.truth().at;
+void DemoVan::live_until(Instant end, const std::function<void(const Reading&)>& taken) {
     while (van_.truth().at + van_.spec().interval <= end) {
         for (const Reading& reading : van_.step()) {
-            past_.read(reading);
-            if (!pipeline_.push(reading) || ++steps % steps_per_piece != 0) continue;
-            const Estimate estimate = pipeline_.now();
-            past_.close(estimate);
-            watch_full(estimate.evidence);
+            take(reading);
+            if (taken) taken(reading);
         }
-        if (lived && van_.truth().at - told >= day) lived(told = van_.truth().at);
     }
 }
 
-void DemoVan::look_back() { past_.look_back(pipeline_.hindsight()); }
-
-void DemoVan::watch_full(const LastEvidence& evidence) {
-    if (evidence.kind != Evidence::full || full_ == evidence.at) return;
-    if (!full_ || evidence.at - *full_ > one_charge) ++times_full_;
-    full_ = evidence.at;
+void DemoVan::describe(const System& system, const record::Reader& reader) {
+    system_ = system;
+    pipeline_ = Pipeline(system_);
+    full_.reset();
+    const auto extent = reader.extent();
+    if (!extent) return;
+    (void)reader.visit({extent->to_us - remembered_us, extent->to_us},
+                       [this](const ledger::Columns& columns, std::size_t i, std::size_t end) {
+                           for (; i < end; ++i) take(columns.reading(i));
+                       });
 }
 
-web::Present DemoVan::present() const {
-    web::Present present;
-    present.estimate = pipeline_.now();
-    if (full_) present.full = web::SinceFull{*full_, past_.moved_since(*full_)};
-    present.fresh_for = Second(10);
-    present.demonstration_speed = speed_;
-    return present;
+void DemoVan::take(const Reading& reading) {
+    const Second step = std::clamp(reading.at - last_, Second(0), longest_step);
+    last_ = reading.at;
+    if (full_ && reading.current.known()) {
+        const AmpHour moved = reading.current * step;
+        (moved > AmpHour(0) ? full_->since.in : full_->since.out) += AmpHour(std::abs(moved.value()));
+    }
+    if (!pipeline_.push(reading)) return;
+    const LastEvidence evidence = pipeline_.now().evidence;
+    if (evidence.kind != Evidence::full || (full_ && full_->at == evidence.at)) return;
+    full_ = web::SinceFull{evidence.at, {}};
 }
 
 }  // namespace amphora::app

@@ -1,53 +1,43 @@
-// The invented van "Blue Heron", lived with: its meter, the estimate made of what the meter says, and its past.
+// The invented van "Blue Heron", lived with: its meter, and the estimate made of what the meter says.
 #pragma once
 
 #include <functional>
 #include <optional>
 
-#include "app/demo_past.hpp"
 #include "core/pipeline/pipeline.hpp"
-#include "io/web/page_source.hpp"
+#include "io/record/reader.hpp"
+#include "io/web/api/live_values.hpp"
 #include "twin/van.hpp"
 
 namespace amphora::app {
 
-class DemoVan : public web::PageSource {
+class DemoVan {
 public:
-    /// A van whose first reading comes at `start`; the same for the same seed. `speed` is what the page is told.
-    DemoVan(std::uint64_t seed, Instant start, double speed);
+    /// A van whose first reading comes at `start`; the same for the same seed. `system` is what its owner says of it.
+    DemoVan(std::uint64_t seed, Instant start, System system);
 
-    /// Lives the years before `end` fast, and keeps of them what a chart needs: all but the last two days in pieces of
-    /// five minutes. `lived` is told how far it has come, about once per day lived.
-    void make_history(Instant end, const std::function<void(Instant)>& lived);
+    /// Lives on until this moment; `taken` gets each reading.
+    void live_until(Instant end, const std::function<void(const Reading&)>& taken = {});
 
-    /// Lives on until this moment.
-    void live_until(Instant end) { live(end, 1, {}); }
+    /// Goes by another description of the same van; what it must know of the past it reads in the record.
+    void describe(const System& system, const record::Reader& reader);
 
-    /// Reads the past again with what is known now; about a tenth of a second for two years.
-    void look_back();
-
-    /// How often it has been known to be full.
-    [[nodiscard]] std::uint64_t times_full() const { return times_full_; }
+    [[nodiscard]] Estimate estimate() const { return pipeline_.now(); }
+    [[nodiscard]] std::optional<web::SinceFull> since_full() const { return full_; }
     /// What no meter could say.
     [[nodiscard]] Fraction true_state_of_charge() const { return van_.truth().state_of_charge; }
-
-    [[nodiscard]] const System& system() const override { return van_.system(); }
-    [[nodiscard]] web::Present present() const override;
-    [[nodiscard]] Instant beginning() const override { return past_.beginning(); }
-    [[nodiscard]] std::vector<web::Bucket> series(Instant from, Instant to, int count) const override {
-        return past_.series(from, to, count);
-    }
+    [[nodiscard]] const System& system() const { return system_; }
+    [[nodiscard]] Instant birth() const { return van_.spec().start; }
+    [[nodiscard]] Second interval() const { return van_.spec().interval; }
 
 private:
-    void live(Instant end, int steps_per_piece, const std::function<void(Instant)>& lived);
-    void watch_full(const LastEvidence& evidence);
+    void take(const Reading& reading);
 
     twin::Van van_;
+    System system_;
     Pipeline pipeline_;
-    DemoPast past_;
-    double speed_;
-    std::optional<Instant> full_;
-    std::uint64_t times_full_ = 0;
+    Instant last_{};
+    std::optional<web::SinceFull> full_;
 };
 
 }  // namespace amphora::app

@@ -116,16 +116,16 @@ TEST(Demo, ServesItsPageAndWhatThePageAsks) {
     EXPECT_EQ(now["system"]["name"], "Blue Heron");
     EXPECT_EQ(now["demonstration_speed"], 600.0);
     EXPECT_GT(now["state_of_charge"]["sd"], 0.0);
-    const json series = demo.ask_json("/api/v1/series");
-    EXPECT_EQ(series["at"].size(), 288U);
-    EXPECT_TRUE(series["hindsight_state_of_charge"][100].is_number());
+    const json span = demo.ask_json("/api/v1/span");
+    EXPECT_GT(span["edges"].size(), 280U);
+    EXPECT_TRUE(span["hindsight"][100].is_number());
     EXPECT_EQ(demo.stop(), 0) << "SIGTERM is a clean end";
 }
 
 TEST(Demo, LivesOn) {
     const ServedDemo demo({"--speed", "600"});
     const web::live::Client client(demo.port());
-    client.send(web::live::get("/api/v1/events"));
+    client.send(web::live::get("/api/v1/stream"));
     const std::string got = client.read_until([](std::string_view text) {
         const std::size_t first = text.find("event: now\n");
         return first != std::string_view::npos && text.find("\n\n", text.find("event: now\n", first + 1)) < text.size();

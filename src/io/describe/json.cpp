@@ -1,8 +1,13 @@
 #include "io/describe/json.hpp"
 
+#include <fmt/format.h>
+
+#include <cstdint>
 #include <nlohmann/json.hpp>
+#include <span>
 #include <string>
 
+#include "core/ledger/crc32c.hpp"
 #include "io/describe/key.hpp"
 #include "io/describe/phrases.hpp"
 
@@ -74,6 +79,12 @@ Json to_json(const System& system) {
         }
     }
     return root;
+}
+
+std::string fingerprint(const System& system) {
+    const std::string text = to_json(system).dump(-1, ' ', false, Json::error_handler_t::replace);
+    const std::span bytes(reinterpret_cast<const std::uint8_t*>(text.data()), text.size());
+    return fmt::format("{:08x}-{}", ledger::crc32c(bytes), text.size());
 }
 
 }  // namespace amphora::describe

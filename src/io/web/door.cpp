@@ -10,10 +10,11 @@ std::unexpected<Response> refuse(unsigned status, std::string_view sentence) {
     return std::unexpected(problem(status, sentence));
 }
 
-bool is_json(std::string_view type) {
+// Neither of these can be sent by a form of another site's page without the browser asking first.
+bool is(BodyKind kind, std::string_view type) {
     type = type.substr(0, type.find(';'));
     while (type.ends_with(' ')) type.remove_suffix(1);
-    return type == "application/json";
+    return type == (kind == BodyKind::json ? "application/json" : "application/octet-stream");
 }
 
 // A browser names the origin of every POST, so a page of another site gives itself away; a script sends none.
@@ -25,7 +26,8 @@ bool from_own_page(const Head& head) {
 
 }  // namespace
 
-std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, const HostList& hosts) {
+std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, const HostList& hosts,
+                                        std::span<const Gate> gates) {
     if (head.hosts != 1) return refuse(400, "Send exactly one Host header.");
     if (!hosts.knows(head.host)) {
         return refuse(421, "This server does not go by that name. Use the address it printed when it started.");
@@ -51,10 +53,17 @@ std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, 
         return refuse(413, "The body is larger than this path takes.");
     }
     if (route->method == Method::post) {
-        if (!is_json(head.content_type)) return refuse(415, "Send JSON, with Content-Type: application/json.");
+        if (!is(route->body, head.content_type)) {
+            return refuse(415, route->body == BodyKind::json
+                                   ? "Send JSON, with Content-Type: application/json."
+                                   : "Send the bytes as they are, with Content-Type: application/octet-stream.");
+        }
         if (!from_own_page(head)) return refuse(403, "Only this server's own page may do this.");
     }
-    return Admitted{route, Request{path, std::move(*query), {}}};
+    for (const Gate& gate : gates) {
+        if (auto refusal = gate(head, *route)) return std::unexpected(std::move(*refusal));
+    }
+    return Admitted{route, Request{path, std::move(*query), {}, head.cookie, head.peer}};
 }
 
 }  // namespace amphora::web

@@ -3,7 +3,9 @@
 
 #include <cstdint>
 #include <expected>
+#include <functional>
 #include <optional>
+#include <span>
 #include <string_view>
 
 #include "io/web/host_list.hpp"
@@ -22,9 +24,16 @@ struct Head {
     std::string_view fetch_site;
     std::string_view content_type;
     std::string_view content_encoding;
+    std::string_view cookie;
+    std::string_view authorization;
+    std::string_view peer;  // address of the client, as text; not from a header
     bool chunked = false;
     std::optional<std::uint64_t> content_length;
 };
+
+/// A further check of a request that the door would let in, such as who is asking. It may refuse, by the header alone:
+/// the body has not been read.
+using Gate = std::function<std::optional<Response>(const Head&, const Route&)>;
 
 /// A request that was let in.
 struct Admitted {
@@ -33,7 +42,8 @@ struct Admitted {
 };
 
 /// Checks in this order: Host (421), form of the target (400), route (404, 405), content coding (415), body size (413);
-/// for POST also the media type (415) and that it comes from the page's own origin (403).
-std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, const HostList& hosts);
+/// for POST also the media type (415) and that it comes from the page's own origin (403). Then asks the gates in turn.
+std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, const HostList& hosts,
+                                        std::span<const Gate> gates = {});
 
 }  // namespace amphora::web

@@ -9,22 +9,32 @@ std::string_view phrase(unsigned status) {
     switch (status) {
         case 200:
             return "OK";
+        case 202:
+            return "Accepted";
         case 304:
             return "Not Modified";
         case 400:
             return "Bad Request";
+        case 401:
+            return "Unauthorized";
         case 403:
             return "Forbidden";
         case 404:
             return "Not Found";
         case 405:
             return "Method Not Allowed";
+        case 409:
+            return "Conflict";
         case 413:
             return "Content Too Large";
         case 415:
             return "Unsupported Media Type";
         case 421:
             return "Misdirected Request";
+        case 422:
+            return "Unprocessable Content";
+        case 429:
+            return "Too Many Requests";
         case 431:
             return "Request Header Fields Too Large";
         case 500:

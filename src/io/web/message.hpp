@@ -2,10 +2,13 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include "io/web/query.hpp"
 
@@ -17,7 +20,9 @@ enum class Method : std::uint8_t { get, post };
 struct Request {
     std::string_view path;
     Query query;
-    std::string_view body;
+    std::string_view body{};
+    std::string_view cookie{};  // the Cookie header as sent; empty: none
+    std::string_view peer{};    // address of the client, as text
 };
 
 /// Bytes to send: either owned, or such as live as long as the program.
@@ -52,6 +57,10 @@ struct Response {
     std::string_view tag;    // entity tag, quotes included; lives as long as the program
     Body gzipped;            // the same content for clients that take gzip; empty: none
     std::string_view allow;  // methods that would have been right, for status 405
+    std::vector<std::pair<std::string, std::string>> headers;  // such as Set-Cookie; names as they go out
+    /// Set: the body is what this gives, piece by piece, until it gives an empty one; it is asked from the server's
+    /// thread, so a piece must not take longer than a few milliseconds.
+    std::function<std::string()> more;
 };
 
 /// A refusal or an error for a person and for a script: problem details as in RFC 9457, one sentence that says what

@@ -66,6 +66,7 @@ Reply reply_to(const Wishes& wishes, Response response) {
     if (!response.tag.empty()) reply.headers.emplace_back("ETag", response.tag);
     const bool has_gzip = !response.gzipped.bytes().empty();
     if (has_gzip) reply.headers.emplace_back("Vary", "Accept-Encoding");
+    reply.own_headers = std::move(response.headers);
     if (same) return reply;
 
     reply.headers.emplace_back("Content-Type", response.type);
@@ -73,6 +74,7 @@ Reply reply_to(const Wishes& wishes, Response response) {
     const bool gzip = has_gzip && takes_gzip(wishes.accept_encoding);
     if (gzip) reply.headers.emplace_back("Content-Encoding", "gzip");
     reply.body = gzip ? std::move(response.gzipped) : std::move(response.body);
+    reply.more = std::move(response.more);
     return reply;
 }
 

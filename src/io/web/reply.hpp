@@ -1,6 +1,7 @@
 // How a response goes out: which headers it carries, and which form of its body this client takes.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -20,7 +21,9 @@ struct Wishes {
 struct Reply {
     unsigned status = 200;
     std::vector<std::pair<std::string_view, std::string_view>> headers;
+    std::vector<std::pair<std::string, std::string>> own_headers;  // such as are made for this one
     Body body;
+    std::function<std::string()> more;  // set: the body, piece by piece
 };
 
 /// Every reply forbids framing, foreign content, inline script and style, guessing of media types and referrers.

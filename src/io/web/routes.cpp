@@ -5,11 +5,12 @@
 namespace amphora::web {
 
 void Routes::get(std::string path, Handler handle) {
-    routes_.push_back({Method::get, std::move(path), std::move(handle), 0, nullptr});
+    routes_.push_back({Method::get, std::move(path), std::move(handle)});
 }
 
-void Routes::post(std::string path, Handler handle, std::size_t body_limit) {
-    routes_.push_back({Method::post, std::move(path), std::move(handle), body_limit, nullptr});
+void Routes::post(std::string path, Handler handle, PostRules rules) {
+    routes_.push_back(
+        {Method::post, std::move(path), std::move(handle), rules.body_limit, nullptr, rules.access, rules.body});
 }
 
 void Routes::events(std::string path, EventChannel& channel) {

@@ -27,7 +27,7 @@ struct Server::Parts {
     asio::signal_set signals{loop};
 
     explicit Parts(ServerSettings settings, Routes routes)
-        : shared{settings.limits, std::move(settings.hosts), std::move(routes),
+        : shared{settings.limits, std::move(settings.hosts), std::move(routes), std::move(settings.gates),
                  Connections(settings.limits.connections)} {}
 
     error_code listen_at(const tcp::endpoint& endpoint) {

@@ -28,7 +28,7 @@ using Parser = http::request_parser<http::string_body>;
 
 std::string_view view(beast::string_view text) { return {text.data(), text.size()}; }
 
-Head head_of(const Parser& parser) {
+Head head_of(const Parser& parser, std::string_view peer) {
     const auto& message = parser.get();
     Head head;
     head.method = view(message.method_string());
@@ -39,6 +39,9 @@ Head head_of(const Parser& parser) {
     head.fetch_site = view(message["Sec-Fetch-Site"]);
     head.content_type = view(message[http::field::content_type]);
     head.content_encoding = view(message[http::field::content_encoding]);
+    head.cookie = view(message[http::field::cookie]);
+    head.authorization = view(message[http::field::authorization]);
+    head.peer = peer;
     head.chunked = parser.chunked();
     if (const auto length = parser.content_length()) head.content_length = *length;
     return head;
@@ -61,6 +64,7 @@ http::response<ResponseBody> header_of(const Reply& reply, bool keep_alive) {
     for (const auto& [name, value] : reply.headers) {
         response.set({name.data(), name.size()}, {value.data(), value.size()});
     }
+    for (const auto& [name, value] : reply.own_headers) response.insert(name, value);
     response.set(http::field::date, http_date());
     response.keep_alive(keep_alive);
     return response;
@@ -86,7 +90,10 @@ Response refusal_of(error_code error) {
 
 class Session {
 public:
-    Session(asio::ip::tcp::socket socket, Shared& shared) : stream_(std::move(socket)), shared_(shared) {}
+    Session(asio::ip::tcp::socket socket, Shared& shared) : stream_(std::move(socket)), shared_(shared) {
+        const auto peer = stream_.socket().remote_endpoint(error_);
+        if (!error_) peer_ = peer.address().to_string();
+    }
 
     asio::awaitable<void> run() {
         auto seat = shared_.connections.admit([this] { stream_.close(); });
@@ -123,7 +130,7 @@ private:
         if (error_) co_return co_await give_up();
         seat.busy();
 
-        auto admitted = admit(head_of(parser), shared_.routes, shared_.hosts);
+        auto admitted = admit(head_of(parser, peer_), shared_.routes, shared_.hosts, shared_.gates);
         if (!admitted) {
             co_await send(parser, std::move(admitted.error()), false);
             co_return co_await part();
@@ -157,6 +164,7 @@ private:
     }
 
     asio::awaitable<bool> send(Reply reply, bool keep_alive, bool without_body) {
+        if (reply.more && !without_body) co_return co_await send_pieces(reply, keep_alive);
         auto response = header_of<http::span_body<const char>>(reply, keep_alive);
         response.body() = {reply.body.bytes().data(), reply.body.bytes().size()};
         if (reply.status != 304) response.content_length(reply.body.bytes().size());
@@ -168,6 +176,34 @@ private:
             co_await http::async_write(stream_, serializer, result());
         }
         co_return !error_;
+    }
+
+    // A body of unknown length, in chunks. Each piece is made when the one before it has gone, so that a slow client
+    // costs no memory.
+    asio::awaitable<bool> send_pieces(const Reply& reply, bool keep_alive) {
+        auto response = header_of<http::empty_body>(reply, keep_alive);
+        response.chunked(true);
+        http::serializer<false, http::empty_body> serializer(response);
+        stream_.expires_after(limits().write_time);
+        co_await http::async_write_header(stream_, serializer, result());
+        while (!error_) {
+            const std::string piece = next_piece(reply);
+            stream_.expires_after(limits().write_time);
+            if (piece.empty()) break;
+            co_await asio::async_write(stream_, http::make_chunk(asio::buffer(piece)), result());
+        }
+        if (!error_ && !broken_) co_await asio::async_write(stream_, http::make_chunk_last(), result());
+        co_return !error_ && !broken_;
+    }
+
+    // One that cannot be made ends the connection without the last chunk, so that the client knows that it is not all.
+    std::string next_piece(const Reply& reply) {
+        try {
+            return reply.more();
+        } catch (const std::exception&) {
+            broken_ = true;
+            return {};
+        }
     }
 
     asio::awaitable<bool> become_stream(const Parser& parser, EventChannel& channel) {
@@ -213,6 +249,8 @@ private:
     Shared& shared_;
     beast::flat_buffer buffer_{shared_.limits.header_bytes};
     error_code error_;
+    std::string peer_;
+    bool broken_ = false;
 };
 
 }  // namespace

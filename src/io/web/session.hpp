@@ -5,7 +5,10 @@
 
 #include <boost/asio/ip/tcp.hpp>
 
+#include <vector>
+
 #include "io/web/connections.hpp"
+#include "io/web/door.hpp"
 #include "io/web/host_list.hpp"
 #include "io/web/limits.hpp"
 #include "io/web/routes.hpp"
@@ -17,6 +20,7 @@ struct Shared {
     Limits limits;
     HostList hosts;
     Routes routes;
+    std::vector<Gate> gates;
     Connections connections;
     std::size_t event_streams = 0;  // open now
 };

@@ -19,7 +19,7 @@ protected:
         Routes routes;
         add_files(routes, page);
         routes.get("/fails", [](const Request&) -> Response { throw std::runtime_error("a secret"); });
-        routes.post("/echo", [](const Request& request) { return json(std::string(request.body)); }, 1000);
+        routes.post("/echo", [](const Request& request) { return json(std::string(request.body)); }, {.body_limit = 1000});
         return routes;
     }
     static std::string post(std::string_view body, std::string_view more = "") {

@@ -10,7 +10,7 @@ class Door : public ::testing::Test {
 protected:
     Door() {
         routes.get("/", [](const Request&) { return Response{}; });
-        routes.post("/act", [](const Request&) { return Response{}; }, 100);
+        routes.post("/act", [](const Request&) { return Response{}; }, {.body_limit = 100});
     }
 
     static Head get(std::string_view target) {

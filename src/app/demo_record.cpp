@@ -1,0 +1,46 @@
+#include "app/demo_record.hpp"
+
+#include <stdlib.h>  // NOLINT(modernize-deprecated-headers): mkdtemp is POSIX
+
+#include <cstring>
+#include <stdexcept>
+#include <string>
+#include <utility>
+
+#include "io/record/merger.hpp"
+
+namespace amphora::app {
+namespace {
+
+constexpr Second piece(30 * 86400.0);
+
+}  // namespace
+
+ScratchFolder::ScratchFolder() {
+    std::string name = (std::filesystem::temp_directory_path() / "amphora-demo-XXXXXX").string();
+    if (::mkdtemp(name.data()) == nullptr)
+        throw std::runtime_error("no folder can be made in " + std::filesystem::temp_directory_path().string());
+    path_ = name;
+}
+
+ScratchFolder::~ScratchFolder() {
+    std::error_code none;
+    std::filesystem::remove_all(path_, none);
+}
+
+record::Result<void> make_history(DemoVan& van, Instant end, const std::filesystem::path& file,
+                                  const record::Origin& origin, const std::function<void(Instant)>& lived) {
+    const auto days = record::LocalDays::utc();
+    auto merger = record::Merger::open(file, days);
+    if (!merger) return std::unexpected(merger.error());
+    for (Instant until = van.birth() + piece; until < end + piece; until = until + piece) {
+        std::vector<Reading> readings;
+        van.live_until(std::min(until, end), [&](const Reading& r) { readings.push_back(r); });
+        if (const auto added = merger->add(std::move(readings)); !added) return added;
+        lived(std::min(until, end));
+    }
+    if (const auto finished = merger->finish(); !finished) return finished;
+    return record::derive(file, origin, days, {});
+}
+
+}  // namespace amphora::app

@@ -1,0 +1,35 @@
+// The demonstration's record: made in a folder of its own that is gone when the demonstration ends.
+#pragma once
+
+#include <cstdint>
+#include <expected>
+#include <filesystem>
+#include <functional>
+#include <vector>
+
+#include "app/demo_van.hpp"
+#include "io/record/derive.hpp"
+#include "io/record/writer.hpp"
+
+namespace amphora::app {
+
+/// A folder that is removed with all that is in it.
+class ScratchFolder {
+public:
+    ScratchFolder();
+    ScratchFolder(const ScratchFolder&) = delete;
+    ScratchFolder& operator=(const ScratchFolder&) = delete;
+    ~ScratchFolder();
+    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
+
+private:
+    std::filesystem::path path_;
+};
+
+/// Lives the years before `end` fast, and keeps them in a record as a real van's would be, with what is derived.
+/// `lived` is told how far it has come.
+[[nodiscard]] record::Result<void> make_history(DemoVan& van, Instant end, const std::filesystem::path& file,
+                                                const record::Origin& origin,
+                                                const std::function<void(Instant)>& lived);
+
+}  // namespace amphora::app

@@ -1,0 +1,73 @@
+#include "io/web/api/description_api.hpp"
+
+#include <fstream>
+
+#include "unit/io/web/api/desk_fixture.hpp"
+
+namespace amphora::web {
+namespace {
+
+using nlohmann::json;
+
+class DescriptionApi : public DeskTest {
+protected:
+    std::string mark() { return ask_json("/api/v1/description")["mark"]; }
+    std::string changed = std::string(described) + "reserve = 0.3\n";
+};
+
+TEST_F(DescriptionApi, SaysWhatIsDescribedAndWhatIsAssumed) {
+    const json said = ask_json("/api/v1/description");
+    EXPECT_EQ(said["text"], described);
+    EXPECT_EQ(said["valid"], true);
+    EXPECT_EQ(said["system"]["battery"]["design_capacity_ah"], 100.0);
+    EXPECT_FALSE(said["assumed"].empty());
+}
+
+TEST_F(DescriptionApi, AMistakeIsNamedWithItsPlaceAndNothingChanges) {
+    const Response response =
+        send("/api/v1/description/validate", {{"text", "format = 1\n[battery]\nchemistry = 1\n"}});
+    const json said = json::parse(response.body.bytes());
+    EXPECT_EQ(said["valid"], false);
+    ASSERT_FALSE(said["mistakes"].empty());
+    EXPECT_EQ(said["mistakes"][0]["line"], 3);
+    EXPECT_EQ(description.text(), described);
+}
+
+TEST_F(DescriptionApi, SavesAndKeepsWhatWasBefore) {
+    std::optional<System> told;
+    desk.on_description = [&](const System& s) { told = s; };
+    const Response response = send("/api/v1/description/save", {{"text", changed}, {"mark", mark()}});
+    ASSERT_EQ(response.status, 200U);
+    EXPECT_EQ(description.text(), changed);
+    ASSERT_TRUE(told.has_value());
+    EXPECT_EQ(told->battery.reserve, Fraction(0.3));
+    EXPECT_EQ(json::parse(response.body.bytes())["mark"], mark());
+    std::ifstream before(description.file().string() + ".before");
+    EXPECT_EQ(std::string(std::istreambuf_iterator<char>(before), {}), described);
+}
+
+TEST_F(DescriptionApi, DoesNotSaveOverAnothersChange) {
+    const std::string old = mark();
+    std::ofstream(description.file()) << changed << "# by hand\n";
+    EXPECT_EQ(send("/api/v1/description/save", {{"text", changed}, {"mark", old}}).status, 409U);
+    EXPECT_EQ(description.text(), changed + "# by hand\n");
+}
+
+TEST_F(DescriptionApi, DoesNotSaveAMistake) {
+    EXPECT_EQ(send("/api/v1/description/save", {{"text", "nonsense"}, {"mark", mark()}}).status, 422U);
+    EXPECT_EQ(send("/api/v1/description/save", {{"text", changed}}).status, 400U);
+    EXPECT_EQ(send("/api/v1/description/save", std::string("[1")).status, 400U);
+    EXPECT_EQ(description.text(), described);
+}
+
+TEST_F(DescriptionApi, DrawsAndSaysWhatToTry) {
+    const Response picture = ask("/api/v1/diagram.svg");
+    EXPECT_EQ(picture.type, "image/svg+xml");
+    EXPECT_NE(picture.body.bytes().find("<svg"), std::string_view::npos);
+    EXPECT_EQ(ask("/api/v1/diagram.svg", "variant=round").status, 400U);
+    EXPECT_GT(ask_json("/api/v1/commissioning")["steps"].size(), 5U);
+    EXPECT_FALSE(ask_json("/api/v1/findings")["cautions"].empty());
+}
+
+}  // namespace
+}  // namespace amphora::web
