@@ -1,8 +1,8 @@
 // The page in a real browser: what a person sees, with which keys, and that nothing leaves the machine.
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
 import { after, before, test } from "node:test";
-import { openPage, packageFile, sizes, startBrowser, startDemo, week } from "./stage.mjs";
+import { openPage, sizes, startBrowser, startDemo, week } from "./stage.mjs";
+import { barriers, look, text, tour, width } from "./stage_views.mjs";
 
 let browser;
 let demo;
@@ -16,58 +16,37 @@ after(async () => {
     await demo?.stop();
 });
 
-/** A page at one size that has its figures and its chart; closed when the test ends. */
-async function look(t, size, colour = "light", more = {}) {
-    const problems = [];
-    const requests = [];
-    const page = await openPage(browser, "about:blank", size, colour, more);
-    t.after(() => page.context().close());
-    page.on("console", (message) => message.type() === "error" && problems.push(message.text()));
-    page.on("pageerror", (error) => problems.push(String(error)));
-    page.on("request", (request) => requests.push(request.url()));
-    await page.goto(demo.address);
-    await page.waitForSelector(".plot canvas");
-    return { page, problems, requests };
-}
+const open = (t, size, wear, more) => look(t, browser, demo.address, size, wear, more);
 
-/** How wide the content is; wider than the screen means that it can be pushed sideways. */
-const width = (page) => page.evaluate(() => document.documentElement.scrollWidth);
-
-const text = (page, selector) => page.locator(selector).first().innerText();
-
+// Colours are checked in each look, room for the finger at each size.
+const withAxe = new Set(["phone light", "phone dark", "phone night", "small light", "desk dark"]);
 for (const size of Object.keys(sizes)) {
-    for (const colour of ["light", "dark"]) {
-        test(`${size}, ${colour}: figures, no errors, nothing sideways, nothing from elsewhere`, async (t) => {
-            const { page, problems, requests } = await look(t, size, colour);
-            assert.match(await text(page, ".figure"), /^\d{1,3}\s*%\s*±\s*\d+/);
-            assert.match(await text(page, ".flow"), /(\d\sA (in|out)|nothing in or out)/);
-            assert.match(await text(page, ".summary"), /Ah in, .*Ah out\.$/);
-            assert.equal(await page.locator(".level line").count(), 100);
-            assert.equal(await width(page), sizes[size].viewport.width);
-            assert.deepEqual(problems, []);
-            assert.deepEqual(requests.filter((url) => !url.startsWith(demo.address)), []);
-        });
-
-        test(`${size}, ${colour}: nothing in the way of anyone (axe)`, async (t) => {
-            const { page } = await look(t, size, colour);
-            for (const details of await page.locator("summary").all()) await details.click();
-            await page.evaluate(readFileSync(packageFile("axe-core"), "utf8"));
-            const { violations } = await page.evaluate(() => axe.run());
-            assert.deepEqual(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join("; ")}`), []);
-        });
+    for (const wear of ["light", "dark", "night"]) {
+        const axe = withAxe.has(`${size} ${wear}`);
+        test(`${size}, ${wear}: every view${axe ? ", and nothing in the way of anyone" : ""}`, (t) =>
+            tour(t, browser, demo.address, size, wear, axe));
     }
 }
 
+test("the figures are there in words", async (t) => {
+    const { page } = await open(t, "phone");
+    assert.match(await text(page, ".figure"), /^\d{1,3}\s*%\s*±\s*\d+/);
+    assert.match(await text(page, ".flow"), /(\d\sA (in|out)|nothing in or out)/);
+    assert.match(await text(page, ".summary"), /Ah in, .*Ah out\./);
+    assert.equal(await page.locator(".level line").count(), 100);
+});
+
 test("every figure on a phone's first screen", async (t) => {
-    const { page } = await look(t, "phone");
+    const { page } = await open(t, "phone");
+    const ways = await page.locator(".ways").boundingBox();
     for (const part of [".level", ".figure", ".reserve", ".said", ".flow"]) {
         const box = await page.locator(part).last().boundingBox();
-        assert.ok(box.y >= 0 && box.y + box.height <= sizes.phone.viewport.height, part);
+        assert.ok(box.y >= 0 && box.y + box.height <= ways.y, part);
     }
 });
 
 test("letters twice as large fit too", async (t) => {
-    const { page } = await look(t, "phone");
+    const { page } = await open(t, "phone");
     const session = await page.context().newCDPSession(page);
     await session.send("Page.enable");
     await session.send("Page.setFontSizes", { fontSizes: { standard: 32 } }).catch(() => t.skip("this browser cannot"));
@@ -78,7 +57,7 @@ test("letters twice as large fit too", async (t) => {
 });
 
 test("the figures live, until they are held still", async (t) => {
-    const { page } = await look(t, "phone");
+    const { page } = await open(t, "phone");
     const changes = async () => {
         const then = await text(page, ".when");
         return page
@@ -92,12 +71,10 @@ test("the figures live, until they are held still", async (t) => {
     assert.equal(await changes(), true);
 });
 
-test("the chart is read by keys", async (t) => {
+test("the last day is read by keys, and is there as a table", async (t) => {
     const slow = await startDemo(["--speed", "1", ...week]);
     t.after(() => slow.stop());
-    const page = await openPage(browser, slow.address, "desk", "light");
-    t.after(() => page.context().close());
-    await page.waitForSelector(".plot canvas");
+    const { page } = await look(t, browser, slow.address, "desk");
     const chart = page.getByRole("slider");
     await chart.focus();
     const readings = [];
@@ -107,15 +84,66 @@ test("the chart is read by keys", async (t) => {
         assert.equal(await text(page, ".reading"), readings.at(-1));
     }
     assert.equal(new Set(readings).size, 4);
-    for (const reading of readings) assert.match(reading, /\d\d:\d\d: \d+\s%\s±\s\d+/);
-});
+    for (const reading of readings) assert.match(reading, /\d\d:\d\d: (\d+\s%\s±\s\d+|not measured)/);
 
-test("the chart is there as a table", async (t) => {
-    const { page } = await look(t, "phone");
     await page.getByText("The same as a table").click();
+    await page.waitForSelector(".day tbody tr");
     const rows = await page.locator(".day tbody tr").allInnerTexts();
     assert.ok(rows.length >= 24, `${rows.length} hours`);
     assert.match(rows[0], /\d+\s%\s±\s\d+/);
+});
+
+test("every figure can be asked why", async (t) => {
+    const { page } = await open(t, "phone");
+    const asked = page.locator(".why");
+    const count = await asked.count();
+    assert.ok(count >= 8, `${count} figures`);
+    for (let i = 0; i < count; ++i) {
+        await asked.nth(i).click();
+        await page.waitForSelector(".reason dd");
+        for (const part of await page.locator(".reason dd").allInnerTexts()) assert.ok(part.length > 10, part);
+        if (i === 0) assert.deepEqual(await barriers(page), []);
+        await page.keyboard.press("Escape");
+        await page.waitForSelector("dialog", { state: "detached" });
+    }
+});
+
+test("the look that was chosen stays", async (t) => {
+    const { page } = await open(t, "phone");
+    const paper = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+    const light = await paper();
+    await page.getByLabel("Look").selectOption("night");
+    const night = await paper();
+    assert.notEqual(night, light);
+    const [red, green, blue] = night.match(/\d+/g).map(Number);
+    assert.ok(red + green + blue < 24, night);
+    await page.reload();
+    await page.waitForSelector(".plot canvas");
+    assert.equal(await paper(), night);
+});
+
+test("a view has an address, and the way back leads back", async (t) => {
+    const { page } = await open(t, "phone");
+    await page.getByRole("link", { name: "what uses it" }).click();
+    await page.waitForSelector(".takers");
+    assert.match(page.url(), /#\/uses$/);
+    assert.equal(await page.evaluate(() => document.activeElement.id), "main", "who reads by ear is taken there");
+    await page.goBack();
+    await page.waitForSelector(".figure");
+    assert.equal(await page.locator(".ways a[aria-current]").innerText().then((name) => name.replace(/\s+/g, " ")), "right now");
+});
+
+test("one stream for all pages of a browser", async (t) => {
+    const { page } = await open(t, "phone");
+    const streams = [];
+    const other = await page.context().newPage();
+    for (const one of [page, other])
+        one.on("request", (request) => request.url().endsWith("/stream") && streams.push(request.url()));
+    await other.goto(demo.address);
+    await other.waitForSelector(".figure");
+    const then = await text(other, ".when");
+    await other.waitForFunction((old) => document.querySelector(".when").innerText !== old, then, { timeout: 5000 });
+    assert.deepEqual(streams, [], "the second page is told by the first");
 });
 
 test("what is old is said to be old, and is new again when the server is back", async (t) => {
@@ -133,7 +161,7 @@ test("what is old is said to be old, and is new again when the server is back", 
     const port = new URL(mortal.address).port;
     const reborn = await startDemo(["--speed", "1", "--port", port, ...week]);
     t.after(() => reborn.stop());
-    for (let i = 0; i < 20 && (await page.locator(".is-old").count()) > 0; ++i) {
+    for (let i = 0; i < 40 && (await page.locator(".is-old").count()) > 0; ++i) {
         await page.clock.runFor(1000);
         await new Promise((resolve) => setTimeout(resolve, 200));
     }
@@ -141,9 +169,9 @@ test("what is old is said to be old, and is new again when the server is back", 
 });
 
 test("a screen reader is told of the state, not of each sample", async (t) => {
-    const { page } = await look(t, "phone");
-    const status = page.locator("[role=status]");
-    await page.waitForFunction(() => document.querySelector("[role=status]").innerText !== "");
+    const { page } = await open(t, "phone");
+    const status = page.locator("p.unseen[role=status]");
+    await page.waitForFunction(() => document.querySelector("p.unseen[role=status]").innerText !== "");
     assert.match(await status.innerText(), /^\d+ percent left, give or take \d+\./);
     const first = await status.innerText();
     await page.waitForTimeout(2000); // twenty minutes of the van's life

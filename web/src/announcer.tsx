@@ -1,18 +1,18 @@
 // Tells a screen reader what has changed, seldom: the state of things, not each sample.
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Now } from "./api/shape";
+import type { Now, Present } from "./api/shape";
 import { direction, flow } from "./words/flow";
 import { lasting } from "./words/outlook";
 import { bandPoints, points } from "./words/number";
 
 const pause_ms = 30_000;
 
-function change(now: Now, old: boolean): string {
+function change(now: Present, old: boolean): string {
     if (old) return "old";
     return `${Math.round(now.state_of_charge.mean * 20)} ${direction(now.current_a ?? 0)}`;
 }
 
-function sentence(now: Now, old: boolean): string {
+function sentence(now: Present, old: boolean): string {
     if (old) return "What is shown is old: no new figures are coming.";
     const saying = lasting(now);
     return (
@@ -26,7 +26,7 @@ export function Announcer({ now, old }: { now: Now | null; old: boolean }) {
     const last = useRef({ change: "", at: -pause_ms });
 
     useEffect(() => {
-        if (now === null) return;
+        if (now === null || !now.measured) return;
         const next = change(now, old);
         const time = performance.now();
         if (next === last.current.change || (time - last.current.at < pause_ms && !old)) return;

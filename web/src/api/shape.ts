@@ -1,4 +1,4 @@
-// What the server says: docs/reference/api.md. Times are Unix seconds, shares are 0 to 1, null is "not known".
+// What the server says: docs/reference/openapi.json. Times are Unix seconds, shares are 0 to 1, null is "not known".
 
 export interface Uncertain {
     mean: number;
@@ -12,21 +12,22 @@ export interface TimeRange {
     high: number | null;
 }
 
-export type EvidenceKind = "none" | "full" | "empty" | "rest_voltage" | "voltage_under_load";
+export interface System {
+    name: string;
+    nominal_voltage_v: number;
+    chemistry: string;
+    design_capacity_ah: number;
+    reserve: number;
+}
 
-export interface Now {
-    system: {
-        name: string;
-        nominal_voltage_v: number;
-        chemistry: string;
-        design_capacity_ah: number;
-        reserve: number;
-    };
+export interface Present {
+    system: System;
+    measured: true;
+    beginning: number | null;
     at: number;
     age_s: number;
     fresh_for_s: number;
     demonstration_speed: number | null;
-    beginning: number;
     state_of_charge: Uncertain;
     remaining_ah: Uncertain;
     full_charge_capacity_ah: Uncertain;
@@ -37,24 +38,186 @@ export interface Now {
     temperature_c: number | null;
     time_to_empty_s: TimeRange;
     time_to_full_s: TimeRange;
-    evidence: { kind: EvidenceKind; at: number | null; out_since_ah: number; in_since_ah: number };
+    evidence: { kind: string; at: number | null; out_since_ah: number; in_since_ah: number };
     last_full: { at: number; out_since_ah: number; in_since_ah: number } | null;
+    flows: { name: string; current_a: number | null }[];
 }
 
-type Column = (number | null)[];
+/** Before the first reading nothing but the system is known. */
+export type Now = Present | { system: System; measured: false; beginning: number | null };
 
-export interface Series {
+export type Column = (number | null)[];
+
+export interface Moved {
+    in_ah: number;
+    out_ah: number;
+    in_wh: number;
+    out_wh: number;
+    seen_s: number;
+}
+
+/** Pieces of a span, as columns; `edges` has one entry more than the others. */
+export interface Span {
     from: number;
     to: number;
-    at: number[];
+    edges: number[];
     state_of_charge: Column;
     state_of_charge_sd: Column;
-    hindsight_state_of_charge: Column;
-    hindsight_state_of_charge_sd: Column;
+    state_of_charge_low: Column;
+    state_of_charge_high: Column;
+    hindsight: Column;
+    hindsight_sd: Column;
+    hindsight_low: Column;
+    hindsight_high: Column;
     current_low_a: Column;
     current_a: Column;
     current_high_a: Column;
     voltage_v: Column;
+    temperature_c: Column;
+    total: Moved;
+}
+
+export type Unit = "hour" | "day" | "week" | "month";
+
+export interface Bars {
+    by: Unit;
+    zone: string;
+    from: number[];
+    to: number[];
     in_ah: number[];
     out_ah: number[];
+    in_wh: number[];
+    out_wh: number[];
+    seen_s: number[];
+    hindsight: Column;
+    hindsight_sd: Column;
+    hindsight_low: Column;
+    hindsight_high: Column;
+    voltage_low_v: Column;
+    voltage_high_v: Column;
+    temperature_low_c: Column;
+    temperature_high_c: Column;
+}
+
+export interface Reason {
+    figure: string;
+    question: string;
+    meaning: string;
+    readings: string | null;
+    formula: string;
+    rule: string;
+    source: string;
+}
+
+export interface Mistake {
+    line: number;
+    column: number;
+    path: string;
+    message: string;
+}
+
+export interface Assumed {
+    path: string;
+    value: string;
+    why: string;
+}
+
+export interface Finding {
+    severity: "note" | "warning" | "danger";
+    rule: string;
+    subject: string;
+    sentence: string;
+    figures: { name: string; value: number | null; unit: string }[];
+    source: string;
+    mend: string;
+}
+
+export interface Description {
+    file: string;
+    text: string;
+    mark: string;
+    valid: boolean;
+    mistakes: Mistake[];
+    assumed: Assumed[];
+}
+
+export interface Judged {
+    findings: Finding[];
+    cautions: string[];
+    trouble: string | null;
+}
+
+export interface Validated extends Partial<Judged> {
+    valid: boolean;
+    mistakes: Mistake[];
+    assumed: Assumed[];
+}
+
+export interface Commissioning {
+    settings: { what: string; value: string; why: string }[];
+    steps: string[];
+}
+
+export interface Sources {
+    sources: {
+        name: string;
+        kind: string;
+        state: "well" | "late" | "silent" | "refused";
+        last: number | null;
+        interval_s: number | null;
+        readings: number;
+        faults: number;
+        message: string;
+    }[];
+}
+
+export interface Guards {
+    guards: { name: string; rule: string; state: string; since: number | null; message: string }[];
+    acts: { at: number; guard: string; what: string }[];
+}
+
+export interface Line {
+    name: string;
+    wh_per_day: number[];
+}
+
+export interface Appliances {
+    appliances: { name: string; circuit: string; feed: string; count: number; power_w: number | null; standby_w: number | null }[];
+    uses: Line[];
+    losses: Line[];
+    gives: Line[];
+    used_wh_per_day: number[];
+    given_wh_per_day: number[];
+    measured: { days: number; to: number; in_wh_per_day: number; out_wh_per_day: number } | null;
+}
+
+export interface RecordStanding {
+    file: string;
+    exists: boolean;
+    from: number | null;
+    to: number | null;
+    readings: number;
+    bytes: number;
+    zone: string;
+    not_derived_s: number;
+    copy: { bytes: number } | null;
+}
+
+export interface WorkStanding {
+    kind: string;
+    state: "idle" | "working" | "done";
+    share: number;
+    well: boolean;
+    figures: Record<string, number> | null;
+    sentence: string;
+}
+
+export interface Preview {
+    mapping: string;
+    doubts: string[];
+    sign: "agrees" | "reversed" | "unclear";
+    lines: number;
+    bad: number;
+    first_bad: { line: number; why: string; text: string }[];
+    readings: { at: number; current_a: number | null; voltage_v: number | null; temperature_c: number | null }[];
 }

@@ -46,3 +46,37 @@ export function span(seconds: number): string {
         : [seconds / day, "day"];
     return Math.round(count).toLocaleString(undefined, { style: "unit", unit, unitDisplay: "long" });
 }
+
+export const moment = date;
+
+/** "2 Jun": a day on an axis. */
+export function dayOf(at: number): string {
+    return date(at).toLocaleDateString(undefined, { day: "numeric", month: "short" });
+}
+
+/** "Jun 26". */
+export function monthOf(at: number): string {
+    return date(at).toLocaleDateString(undefined, { month: "short", year: "2-digit" });
+}
+
+/** A day in full, "Tue 2 June 2026". */
+export function fullDay(at: number): string {
+    return date(at).toLocaleDateString(undefined, { weekday: "short", day: "numeric", month: "long", year: "numeric" });
+}
+
+/** A stretch of time in words: "Tue 2 Jun 2026, 18:04 to 19:04", "2 Jun 2026 to 9 Jun 2026". */
+export function stretch(from: number, to: number): string {
+    if (to - from > 2.5 * day || !sameDay(from, to)) {
+        const short = to - from < 2.5 * day;
+        const say = (at: number) =>
+            date(at).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" }) +
+            (short ? `, ${timeOfDay(at)}` : "");
+        return `${say(from)} to ${say(to)}`;
+    }
+    return `${fullDay(from)}, ${timeOfDay(from)} to ${timeOfDay(to)}`;
+}
+
+/** "March", of the months 0 to 11. */
+export function monthName(month: number): string {
+    return new Date(2024, month, 15).toLocaleDateString(undefined, { month: "long" });
+}

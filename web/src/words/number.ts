@@ -36,3 +36,12 @@ export function withBand(value: number, sd: number, unit: string): string {
     const decimals = half >= 1 || half === 0 ? 0 : Math.min(3, Math.ceil(-Math.log10(half)));
     return `${format(value, decimals)}\u00a0${unit}\u00a0±\u00a0${format(Math.max(half, 10 ** -decimals), decimals)}`;
 }
+export const wattHours = (value: number) => `${format(Math.abs(value), 0)}\u00a0Wh`;
+export const count = (value: number) => value.toLocaleString();
+
+/** "119 MB": bytes as files are sold. */
+export function bytes(value: number): string {
+    const unit = value >= 1e9 ? "gigabyte" : value >= 1e6 ? "megabyte" : "kilobyte";
+    const size = value / { gigabyte: 1e9, megabyte: 1e6, kilobyte: 1e3 }[unit];
+    return size.toLocaleString(undefined, { style: "unit", unit, maximumFractionDigits: size < 10 ? 1 : 0 });
+}

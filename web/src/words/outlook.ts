@@ -1,5 +1,5 @@
 // How long it lasts, and when it is full, as sentences with a main figure.
-import type { Now, TimeRange } from "../api/shape";
+import type { Present, TimeRange } from "../api/shape";
 import { rounded, sameDay, seenFrom } from "./clock";
 
 export interface Saying {
@@ -26,7 +26,7 @@ function moments(now: number, range: TimeRange) {
 }
 
 /** How long the charge above the reserve lasts, as the days usually go. */
-export function lasting(now: Now): Saying {
+export function lasting(now: Present): Saying {
     const range = now.time_to_empty_s;
     if (range.likely !== null && range.likely <= 0) {
         return { lead: "Nothing is left", figure: "in reserve", range: "what is drawn now is what was put by" };
@@ -44,7 +44,7 @@ export function lasting(now: Now): Saying {
 }
 
 /** When it is full; null when it is, or when nobody can say. */
-export function filling(now: Now): Saying | null {
+export function filling(now: Present): Saying | null {
     const range = now.time_to_full_s;
     if (range.likely === null || range.likely <= 0) return null;
     const { low, likely, high } = moments(now.at, range);

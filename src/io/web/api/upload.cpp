@@ -61,7 +61,8 @@ std::expected<std::string, std::string> unpacked_text(std::string_view beginning
         size += *got;
     }
     text.resize(size);
-    if (size == preview_bytes || size >= beginning.size()) text.resize(text.rfind('\n') + 1);  // no half line
+    const bool cut = size == preview_bytes || beginning.size() == preview_bytes;
+    if (cut) text.resize(text.rfind('\n') + 1);  // no half line
     return text;
 }
 

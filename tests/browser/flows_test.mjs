@@ -1,0 +1,150 @@
+// What a person does with the page, from beginning to end: changing the description, bringing a log in, taking readings
+// out, a copy, a draw test, putting a system to work.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { after, before, test } from "node:test";
+import { startBrowser, startDemo, week } from "./stage.mjs";
+import { barriers, go, look, text } from "./stage_views.mjs";
+
+let browser;
+let demo;
+
+before(async () => {
+    [browser, demo] = await Promise.all([startBrowser(), startDemo(["--speed", "60", ...week])]);
+});
+
+after(async () => {
+    await browser?.close();
+    await demo?.stop();
+});
+
+async function at(t, place, size = "phone") {
+    const { page, problems } = await look(t, browser, demo.address, size);
+    await go(page, place);
+    return { page, problems };
+}
+
+test("the description: a mistake is named, the difference is seen, and then it is saved", async (t) => {
+    const { page } = await at(t, "system?part=description");
+    await page.getByRole("button", { name: "change it" }).click();
+    const area = page.locator("textarea");
+    const before = await area.inputValue();
+    const save = page.getByRole("button", { name: "see what changes" });
+    assert.equal(await save.isDisabled(), true, "nothing is changed yet");
+
+    await area.fill(before.replace("design_capacity_ah = 200", 'design_capacity_ah = "a lot"'));
+    await page.waitForSelector(".mistakes li");
+    assert.match(await text(page, ".mistakes li"), /^line \d+ battery\.design_capacity_ah .*/);
+    assert.equal(await save.isDisabled(), true);
+    await page.locator(".mistakes button").first().click();
+    assert.match(await page.evaluate(() => getSelection().toString() || document.activeElement.value.slice(document.activeElement.selectionStart, document.activeElement.selectionEnd)), /a lot/);
+
+    await area.fill(before.replace("design_capacity_ah = 200", "design_capacity_ah = 180"));
+    await save.click();
+    assert.match(await text(page, ".difference .gone"), /design_capacity_ah = 200/);
+    assert.match(await text(page, ".difference .new"), /design_capacity_ah = 180/);
+    assert.deepEqual(await barriers(page), []);
+    await page.getByRole("button", { name: "save it" }).click();
+    await page.getByText("Saved.").waitFor();
+    const now = await (await fetch(`${demo.address}api/v1/now`)).json();
+    assert.equal(now.system.design_capacity_ah, 180);
+
+    await page.getByRole("button", { name: "change it" }).click();
+    await area.fill(before);
+    await save.click();
+    await page.getByRole("button", { name: "save it" }).click();
+    await page.getByText("Saved.").waitFor();
+});
+
+test("the description: another's change is not lost", async (t) => {
+    const { page } = await at(t, "system?part=description");
+    await page.getByRole("button", { name: "change it" }).click();
+    const area = page.locator("textarea");
+    const before = await area.inputValue();
+    await area.fill(`${before}\n# mine\n`);
+    await page.getByRole("button", { name: "see what changes" }).click();
+    const { mark } = await (await fetch(`${demo.address}api/v1/description`)).json();
+    const theirs = await fetch(`${demo.address}api/v1/description/save`, {
+        method: "POST",
+        headers: { "Content-Type": "application/json" },
+        body: JSON.stringify({ text: `${before}\n# theirs\n`, mark }),
+    });
+    assert.equal(theirs.status, 200);
+    await page.getByRole("button", { name: "save it" }).click();
+    await page.getByText("was changed meanwhile").waitFor();
+    await page.getByRole("button", { name: "look at it as it is now" }).click();
+    await page.waitForFunction(() => document.querySelector("textarea")?.value.includes("# theirs"));
+});
+
+test("a log is looked at, taken in, and is there", async (t) => {
+    const { page } = await at(t, "record");
+    const before = (await (await fetch(`${demo.address}api/v1/record`)).json()).readings;
+    const lines = Array.from({ length: 500 }, (_, i) => {
+        const out = Math.floor(i / 20) % 2 === 0;
+        return `${1772000000 + 60 * i};${out ? "-3,5" : "4,5"};${out ? "13,05" : "13,35"}`;
+    });
+    const log = ["time;current (A);voltage (V)", ...lines].join("\n");
+    await page.getByLabel("The log").setInputFiles({ name: "old-meter.csv", mimeType: "text/csv", buffer: Buffer.from(log) });
+    await page.waitForSelector("table tbody tr");
+    assert.match(await text(page, "#import ~ .summary"), /^500 lines looked at, 0 of them cannot be read\. The sign of the current agrees/);
+    assert.match(await text(page, "table tbody tr"), /-3\.5\sA/);
+    assert.deepEqual(await barriers(page), []);
+    await page.getByRole("button", { name: /^take all of it in/ }).click();
+    await page.getByText("old-meter.csv: 500 readings added, 0 were there already.").waitFor({ timeout: 30_000 });
+    const after = (await (await fetch(`${demo.address}api/v1/record`)).json()).readings;
+    assert.ok(after >= before + 500);
+});
+
+test("what is no log is refused with a sentence", async (t) => {
+    const { page } = await at(t, "record", "small");
+    await page.getByLabel("The log").setInputFiles({ name: "cat.jpg", mimeType: "image/jpeg", buffer: Buffer.from([255, 216, 255, 1, 2, 3]) });
+    await page.waitForSelector(".trouble");
+    assert.ok((await text(page, ".trouble")).length > 20);
+});
+
+test("readings are taken out, and a copy of all of it", async (t) => {
+    const { page } = await at(t, "record", "desk");
+    await page.getByLabel("A line for each").selectOption("hour");
+    const [csv] = await Promise.all([page.waitForEvent("download"), page.getByRole("link", { name: "take it out" }).click()]);
+    const text_out = readFileSync(await csv.path(), "utf8").trim().split("\n");
+    assert.match(text_out[0], /^time_utc,readings,/);
+    assert.ok(text_out.length > 24);
+
+    await page.getByRole("button", { name: "make a copy" }).click();
+    const fetchIt = page.getByRole("link", { name: /^fetch it/ });
+    await fetchIt.waitFor({ timeout: 30_000 });
+    const [copy] = await Promise.all([page.waitForEvent("download"), fetchIt.click()]);
+    assert.equal(readFileSync(await copy.path()).subarray(0, 15).toString(), "SQLite format 3");
+});
+
+test("a draw test is led from step to step to a figure with its band", async (t) => {
+    const { page } = await at(t, "uses");
+    const next = page.locator(".draw-test .act.main");
+    assert.equal(await next.isDisabled(), true, "first what shall be tested");
+    await page.getByLabel("What to test").fill("water pump");
+    for (const name of ["it is off", "now I switch it on", "now I switch it off", "that is all"]) {
+        const button = page.getByRole("button", { name });
+        await button.waitFor();
+        await page.waitForFunction(() => !document.querySelector(".draw-test .act.main").disabled, null, { timeout: 30_000 });
+        if (name === "that is all") assert.deepEqual(await barriers(page), []);
+        await button.click();
+    }
+    assert.match(await text(page, ".draw-test .result"), /^water pump draws -?[\d.]+\sA\s±\s[\d.]+/);
+    await page.getByRole("button", { name: "test another" }).click();
+    assert.equal(await page.getByLabel("What to test").isVisible(), true);
+});
+
+test("putting it to work goes on where it was left", async (t) => {
+    const { page } = await at(t, "system?part=commissioning");
+    const first = await text(page, ".one-step .tell");
+    const height = await page.locator(".one-step").evaluate((box) => box.offsetHeight);
+    await page.getByRole("button", { name: "done, on" }).click();
+    assert.notEqual(await text(page, ".one-step .tell"), first);
+    assert.match(await text(page, ".one-step .meter"), /\d\sA (in|out)|nothing in or out/);
+    assert.equal(await page.locator(".one-step").evaluate((box) => box.offsetHeight), height, "nothing moves");
+    await page.reload();
+    await page.waitForSelector(".one-step .tell");
+    assert.notEqual(await text(page, ".one-step .tell"), first);
+    await page.getByRole("button", { name: "back", exact: true }).click();
+    assert.equal(await text(page, ".one-step .tell"), first);
+});
