@@ -177,3 +177,71 @@ test("a screen reader is told of the state, not of each sample", async (t) => {
     await page.waitForTimeout(2000); // twenty minutes of the van's life
     assert.equal(await status.innerText(), first);
 });
+
+test("values that change move nothing", async (t) => {
+    const { page } = await open(t, "phone");
+    await page.waitForTimeout(1000);
+    const moved = await page.evaluate(
+        () =>
+            new Promise((done) => {
+                let sum = 0;
+                const watch = new PerformanceObserver((list) => {
+                    for (const entry of list.getEntries()) sum += entry.value;
+                });
+                watch.observe({ type: "layout-shift", buffered: false });
+                setTimeout(() => done(sum), 4000); // forty minutes of the van's life
+            }),
+    );
+    assert.ok(moved < 0.02, `${moved}`);
+});
+
+/** A page whose server says that nothing was ever measured. */
+async function firstRun(t) {
+    const page = await openPage(browser, "about:blank", "phone", "light");
+    t.after(() => page.context().close());
+    const system = { name: "New Van", nominal_voltage_v: 12, chemistry: "lfp", design_capacity_ah: 100, reserve: 0.2 };
+    await page.route("**/api/v1/now", (route) => route.fulfill({ json: { system, measured: false, beginning: null } }));
+    await page.route("**/api/v1/stream", (route) => route.abort());
+    await page.goto(demo.address);
+    return page;
+}
+
+test("before the first reading it says what can be done", async (t) => {
+    const page = await firstRun(t);
+    await page.getByRole("heading", { name: "Nothing has been measured yet" }).waitFor();
+    assert.deepEqual(await barriers(page), []);
+    assert.match(await text(page, ".ways-on"), /amphora demo/);
+    await page.getByRole("link", { name: "looking back" }).click();
+    await page.getByRole("heading", { name: "Nothing to look back on yet" }).waitFor();
+    await page.getByRole("link", { name: "import a log" }).click();
+    await page.getByRole("heading", { name: "Bring a log in" }).waitFor();
+});
+
+test("a server that cannot be reached is said, with what to look at", async (t) => {
+    const page = await openPage(browser, "about:blank", "phone", "light");
+    t.after(() => page.context().close());
+    await page.route("**/api/**", (route) => route.abort());
+    await page.goto(demo.address);
+    await page.waitForSelector(".is-old");
+    assert.match(await text(page, ".is-old"), /cannot be reached\. Is it on/);
+    await page.getByRole("link", { name: "the record" }).click();
+    await page.getByRole("button", { name: "try again" }).first().waitFor();
+    await page.unroute("**/api/**");
+    await page.getByRole("button", { name: "try again" }).first().click();
+    await page.waitForSelector(".facts dd");
+});
+
+test("all of it by keys alone", async (t) => {
+    const { page } = await open(t, "desk");
+    const focused = () => page.evaluate(() => (document.activeElement.getAttribute("aria-label") ?? document.activeElement.innerText).replace(/\s+/g, " ").trim());
+    const order = [];
+    for (let i = 0; i < 8; ++i) {
+        await page.keyboard.press("Tab");
+        order.push(await focused());
+    }
+    assert.deepEqual(order, ["to the view", "hold still", "right now", "looking back", "what uses it", "the system", "the record", "why? what is left"]);
+    await page.keyboard.press("Enter");
+    await page.waitForSelector(".reason dd");
+    await page.keyboard.press("Escape");
+    assert.equal(await focused(), "why? what is left", "the way back is where it was left");
+});

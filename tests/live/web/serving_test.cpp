@@ -19,7 +19,19 @@ protected:
         Routes routes;
         add_files(routes, page);
         routes.get("/fails", [](const Request&) -> Response { throw std::runtime_error("a secret"); });
-        routes.post("/echo", [](const Request& request) { return json(std::string(request.body)); }, {.body_limit = 1000});
+        routes.get("/long", [](const Request& request) {
+            Response response;
+            response.headers.emplace_back("Set-Cookie", "a=b; HttpOnly");
+            const bool breaks = request.query.find("breaks").has_value();
+            response.more = [breaks, left = 3]() mutable {
+                if (left-- > 0) return std::string("piece;");
+                if (breaks) throw std::runtime_error("a secret");
+                return std::string();
+            };
+            return response;
+        });
+        routes.post("/echo", [](const Request& request) { return json(std::string(request.body)); },
+                    {.body_limit = 1000});
         return routes;
     }
     static std::string post(std::string_view body, std::string_view more = "") {
@@ -36,6 +48,24 @@ TEST_F(Serving, GivesAFile) {
     EXPECT_TRUE(response.ends_with("\r\n\r\n<p>page</p>"));
     EXPECT_NE(response.find("Content-Security-Policy: default-src 'none'"), std::string::npos);
     EXPECT_NE(response.find("\r\nDate: "), std::string::npos);
+}
+
+TEST_F(Serving, GivesALongBodyInPieces) {
+    const Client client = server.client();
+    client.send(get("/long", "Connection: close\r\n"));
+    const std::string response = client.read_to_end();
+    EXPECT_EQ(status_of(response), 200);
+    EXPECT_NE(response.find("\r\nTransfer-Encoding: chunked\r\n"), std::string::npos);
+    EXPECT_NE(response.find("\r\nSet-Cookie: a=b; HttpOnly\r\n"), std::string::npos);
+    EXPECT_TRUE(response.ends_with("\r\n\r\n6\r\npiece;\r\n6\r\npiece;\r\n6\r\npiece;\r\n0\r\n\r\n")) << response;
+}
+
+TEST_F(Serving, ALongBodyThatBreaksOffIsNotTakenForWhole) {
+    const Client client = server.client();
+    client.send(get("/long?breaks=1"));
+    const std::string response = client.read_to_end();  // the connection is closed
+    EXPECT_TRUE(response.ends_with("6\r\npiece;\r\n")) << response;
+    EXPECT_EQ(response.find("secret"), std::string::npos);
 }
 
 TEST_F(Serving, GivesTheSqueezedFormToWhoTakesIt) {

@@ -2,6 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
 namespace {
 
 using namespace amphora::web;
@@ -53,6 +58,43 @@ TEST_F(Door, HandsOverPathAndQuery) {
     ASSERT_TRUE(admitted);
     EXPECT_EQ(admitted->request.path, "/");
     EXPECT_EQ(admitted->request.query.find("to"), "2");
+}
+
+TEST_F(Door, AsksTheGatesWithTheHeaderAlone) {
+    std::vector<std::string> asked;
+    const Gate gate = [&](const Head& head, const Route& route) -> std::optional<Response> {
+        asked.push_back(route.path + " " + std::string(head.cookie) + " " + std::string(head.peer));
+        if (route.access == Access::change && head.cookie != "full") return problem(401, "Sign in.");
+        return std::nullopt;
+    };
+    const auto status_at_gate = [&](Head head, std::string_view cookie) {
+        head.cookie = cookie;
+        head.peer = "192.0.2.7";
+        const auto admitted = admit(head, routes, HostList::loopback(), std::span(&gate, 1));
+        return admitted ? 200 : admitted.error().status;
+    };
+    EXPECT_EQ(status_at_gate(get("/"), "none"), 200U);
+    EXPECT_EQ(status_at_gate(post(), "none"), 401U);
+    EXPECT_EQ(status_at_gate(post(), "full"), 200U);
+    EXPECT_EQ(asked, (std::vector<std::string>{"/ none 192.0.2.7", "/act none 192.0.2.7", "/act full 192.0.2.7"}));
+    EXPECT_EQ(status_at_gate(get("/nowhere"), "full"), 404U);
+    EXPECT_EQ(asked.size(), 3U) << "what the door refuses no gate is asked about";
+}
+
+TEST_F(Door, TakesBytesOnlyWhereTheyAreWanted) {
+    routes.post("/piece", [](const Request&) { return Response{}; }, {.body_limit = 100, .body = BodyKind::bytes});
+    Head head = post();
+    head.target = "/piece";
+    EXPECT_EQ(status(head), 415U);
+    head.content_type = "application/octet-stream";
+    EXPECT_EQ(status(head), 200U);
+    head.target = "/act";
+    EXPECT_EQ(status(head), 415U);
+    for (const char* form : {"text/plain", "multipart/form-data", "application/x-www-form-urlencoded", ""}) {
+        head.target = "/piece";
+        head.content_type = form;
+        EXPECT_EQ(status(head), 415U) << form << " can be sent by another site's form";
+    }
 }
 
 TEST_F(Door, RefusesForeignMissingAndDoubleHosts) {

@@ -53,8 +53,9 @@ TEST_F(OpenApi, EveryAnswerIsAsItSays) {
     live.now->full = SinceFull{};
     live.now->flows = {{"solar", Ampere(3)}};
     for (const Route& route : routes.all())
-        if (route.method == Method::get && route.events == nullptr)
+        if (route.method == Method::get && route.events == nullptr) {
             EXPECT_EQ(fault(route.path, "get", ask(route.path)), "");
+        }
     EXPECT_EQ(fault("/api/v1/span", "get", ask("/api/v1/span", "from=1704067200&to=1704326400")), "");
     EXPECT_EQ(fault("/api/v1/bars", "get", ask("/api/v1/bars", "from=1704067200&to=1704326400")), "");
     for (const auto& figure : ask_json("/api/v1/why")["figures"])

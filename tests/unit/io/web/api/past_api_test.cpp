@@ -20,7 +20,9 @@ TEST_F(PastApi, GivesThePastInColumns) {
     const json span = ask_json("/api/v1/span", "from=1704067200&to=1704326400&points=72");
     ASSERT_EQ(span["edges"].size(), 73U);
     for (const auto& [name, column] : span.items())
-        if (column.is_array() && name != "edges") EXPECT_EQ(column.size(), 72U) << name;
+        if (column.is_array() && name != "edges") {
+            EXPECT_EQ(column.size(), 72U) << name;
+        }
     EXPECT_EQ(span["current_a"][12], 6.0);
     EXPECT_EQ(span["current_a"][20], -1.0);
     EXPECT_NEAR(span["total"]["in_ah"].get<double>(), 3 * 4 * 6.0, 0.1);
