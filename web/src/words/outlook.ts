@@ -43,14 +43,21 @@ export function lasting(now: Present): Saying {
     return { lead: "Lasts", figure: "ten days and more", range: "as your days usually go" };
 }
 
-/** When it is full; null when it is, or when nobody can say. */
-export function filling(now: Present): Saying | null {
+/** When it is full. */
+export function filling(now: Present): Saying {
     const range = now.time_to_full_s;
-    if (range.likely === null || range.likely <= 0) return null;
+    if (range.likely !== null && range.likely <= 0) return { lead: "It is", figure: "full", range: "as far as is known" };
     const { low, likely, high } = moments(now.at, range);
+    if (likely === null) {
+        return {
+            lead: "Full",
+            figure: "not soon",
+            range: low === null ? "not within ten days, as your days go" : `${low} at the earliest`,
+        };
+    }
     return {
         lead: "Full by",
-        figure: likely ?? "",
+        figure: likely,
         range: high === null ? `${low} at the earliest` : `between ${low} and ${high}`,
     };
 }

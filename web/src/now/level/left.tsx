@@ -10,10 +10,8 @@ import { Level } from "./level";
 function Said({ saying, figure }: { saying: Saying; figure: string }) {
     return (
         <p class="said">
-            <span class="lead">{saying.lead}</span> <strong>{saying.figure}</strong>{" "}
-            <span class="range">
-                {saying.range} <Why figure={figure} of={saying.lead} />
-            </span>
+            <span class="lead">{saying.lead}</span> <Why figure={figure} of={saying.lead} />
+            <strong>{saying.figure}</strong> <span class="range">{saying.range}</span>
         </p>
     );
 }
@@ -33,17 +31,15 @@ function Flow({ now }: { now: Present }) {
             <strong>
                 {current === null ? "no current measured"
                 : where === "still" ? "nothing in or out"
-                : `${amperes(current)} ${where}`}
+                : `${amperes(current)} ${where}`}{" "}
+                <Why figure="power" of="current and power" />
             </strong>{" "}
-            <span class="range">
-                {conditions.join(", ")} <Why figure="power" of="current and power" />
-            </span>
+            <span class="range">{conditions.join(", ")}</span>
         </p>
     );
 }
 
 export function Left({ now }: { now: Present | null }) {
-    const full = now ? filling(now) : null;
     return (
         <section class="left" aria-label="What is left">
             <Level now={now} />
@@ -65,15 +61,17 @@ export function Left({ now }: { now: Present | null }) {
                 {now && (
                     <>
                         <p class="reserve">
-                            <strong>{withBand(now.remaining_ah.mean, now.remaining_ah.sd, "Ah")}</strong>{" "}
+                            <strong>
+                                {withBand(now.remaining_ah.mean, now.remaining_ah.sd, "Ah")}{" "}
+                                <Why figure="remaining" of="the ampere-hours" />
+                            </strong>{" "}
                             <span class="range">
                                 above the reserve of{" "}
-                                {ampHours(now.system.reserve * now.full_charge_capacity_ah.mean)}{" "}
-                                <Why figure="remaining" of="the ampere-hours" />
+                                {ampHours(now.system.reserve * now.full_charge_capacity_ah.mean)}
                             </span>
                         </p>
                         <Said saying={lasting(now)} figure="time_to_empty" />
-                        {full && <Said saying={full} figure="time_to_full" />}
+                        <Said saying={filling(now)} figure="time_to_full" />
                         <Flow now={now} />
                     </>
                 )}
