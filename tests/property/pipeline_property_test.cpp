@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <limits>
 #include <numbers>
+#include <optional>
 #include <random>
 #include <string>
 #include <utility>
@@ -95,6 +96,21 @@ TEST_P(EveryChemistry, ReplayEqualsLiveToTheBit) {
     }
     EXPECT_EQ(bits_of(replay.now()), bits_of(live.now()));
     EXPECT_EQ(bits_of(replay.hindsight()), bits_of(live.hindsight()));
+}
+
+// A program that ends and starts again puts back what it remembered, and goes on as if nothing had been.
+TEST_P(EveryChemistry, GoesOnFromWhatItRemembersToTheBit) {
+    const auto readings = ordinary_days(GetParam(), 3);
+    Pipeline whole(battery_of(GetParam()));
+    Pipeline first(battery_of(GetParam()));
+    std::optional<Pipeline> second;
+    for (std::size_t k = 0; k < readings.size(); ++k) {
+        if (k == readings.size() / 2 + 7) second.emplace(battery_of(GetParam()), first.memory());
+        whole.push(readings[k]);
+        (second ? *second : first).push(readings[k]);
+    }
+    EXPECT_EQ(bits_of(second->now()), bits_of(whole.now()));
+    EXPECT_EQ(second->oddities().readings, readings.size());
 }
 
 TEST_P(EveryChemistry, KeepingForHindsightDoesNotChangeTheEstimate) {

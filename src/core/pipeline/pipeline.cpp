@@ -3,12 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <type_traits>
 
 #include "core/estimate/filter.hpp"
-#include "core/estimate/outlook.hpp"
-#include "core/estimate/rate_limit.hpp"
 #include "core/estimate/smoother.hpp"
-#include "core/estimate/stepper.hpp"
 
 namespace amphora {
 
@@ -30,7 +28,19 @@ struct Pipeline::Parts {
     LastEvidence evidence;
 };
 
+static_assert(std::is_trivially_copyable_v<PipelineMemory>, "kept as bytes between two runs of the program");
+
 Pipeline::Pipeline(const System& system, PipelineOptions options) : parts_(std::make_unique<Parts>(system, options)) {}
+
+Pipeline::Pipeline(const System& system, const PipelineMemory& memory, PipelineOptions options)
+    : Pipeline(system, options) {
+    parts_->stepper = memory.stepper;
+    parts_->filter.set_belief(memory.belief);
+    parts_->rate_limit = memory.rate_limit;
+    parts_->outlook = memory.outlook;
+    parts_->evidence = memory.evidence;
+}
+
 Pipeline::~Pipeline() = default;
 Pipeline::Pipeline(Pipeline&&) noexcept = default;
 Pipeline& Pipeline::operator=(Pipeline&&) noexcept = default;
@@ -99,6 +109,13 @@ Estimate Pipeline::now() const {
     e.evidence = p.evidence;
     return e;
 }
+
+PipelineMemory Pipeline::memory() const {
+    const Parts& p = *parts_;
+    return {p.stepper, p.filter.belief(), p.rate_limit, p.outlook, p.evidence};
+}
+
+const LastEvidence& Pipeline::evidence() const { return parts_->evidence; }
 
 const Oddities& Pipeline::oddities() const { return parts_->stepper.oddities(); }
 

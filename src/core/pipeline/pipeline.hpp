@@ -7,7 +7,10 @@
 #include <vector>
 
 #include "core/estimate/estimate.hpp"
+#include "core/estimate/outlook.hpp"
+#include "core/estimate/rate_limit.hpp"
 #include "core/estimate/state.hpp"
+#include "core/estimate/stepper.hpp"
 #include "core/quantity/reading.hpp"
 #include "core/system/system.hpp"
 
@@ -17,9 +20,22 @@ struct PipelineOptions {
     bool keep_for_hindsight = false;  // keeps at most 64 bytes per minute of log, so that hindsight() can be asked
 };
 
+/// All that the pipeline remembers of the readings so far, but for hindsight: plain bytes that can be kept and put
+/// back, by the same program and for the same description. A pipeline that goes on from it gives the same results to
+/// the bit.
+struct PipelineMemory {
+    Stepper stepper;
+    Belief belief;
+    RateLimit rate_limit;
+    Outlook outlook;
+    LastEvidence evidence;
+};
+
 class Pipeline {
 public:
     explicit Pipeline(const System& system, PipelineOptions options = {});
+    /// Goes on from what another remembered; hindsight begins here.
+    Pipeline(const System& system, const PipelineMemory& memory, PipelineOptions options = {});
     ~Pipeline();
     Pipeline(Pipeline&&) noexcept;
     Pipeline& operator=(Pipeline&&) noexcept;
@@ -30,10 +46,15 @@ public:
     /// The newest estimate, carried forward to the latest reading by counting; times to empty and full included.
     [[nodiscard]] Estimate now() const;
 
+    /// What pinned the state of charge last; part of now(), for whoever needs it alone.
+    [[nodiscard]] const LastEvidence& evidence() const;
+
     [[nodiscard]] const Oddities& oddities() const;
 
     /// All that the filter believes, for whoever wants to look inside (tests, the page's "why").
     [[nodiscard]] const Belief& belief() const;
+
+    [[nodiscard]] PipelineMemory memory() const;
 
     /// Every past step as it is known now, oldest first. Needs keep_for_hindsight. Takes time, allocates.
     [[nodiscard]] std::vector<Hindsight> hindsight() const;
