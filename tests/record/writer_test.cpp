@@ -187,5 +187,26 @@ TEST_F(RecordTest, AStrangersDatabaseIsRefused) {
     EXPECT_EQ(Reader::open(folder_ / "none").error().fault, Fault::not_found);
 }
 
+TEST_F(RecordTest, AnotherRunInTheSameBootGoesOnWhereItLies) {
+    {
+        Writer w = writer();
+        EXPECT_EQ(must(w.begin_boot("boot", 500, false)).clock_us, 500);
+        ASSERT_TRUE(w.append({Instant{1'000'000}, Ampere(1), Volt(13), Celsius(20)}).has_value());
+    }
+    Writer w = writer();
+    const BootPlace place = must(w.begin_boot("boot", 99'000, true));
+    EXPECT_EQ(place.clock_us, 500);
+    EXPECT_FALSE(place.synchronised);
+    ASSERT_TRUE(w.append({Instant{2'000'000}, Ampere(1), Volt(13), Celsius(20)}).has_value());
+    ASSERT_TRUE(w.place_boot(7'000'000).has_value());  // both runs move
+    ASSERT_TRUE(w.close().has_value());
+    const auto moved = readings();
+    ASSERT_EQ(moved.size(), 2U);
+    EXPECT_EQ(moved[0].at.us, 8'000'000);
+    EXPECT_EQ(moved[1].at.us, 9'000'000);
+    Writer again = writer();
+    EXPECT_EQ(must(again.begin_boot("boot", 0, false)).clock_us, 7'000'500);
+}
+
 }  // namespace
 }  // namespace amphora::record

@@ -39,12 +39,20 @@ public:
         if (open_) (void)guarded([&] { close(); });
     }
 
-    void begin_boot(const std::string& boot_id, std::int64_t clock_us, bool synchronised) {
+    BootPlace begin_boot(const std::string& boot_id, std::int64_t clock_us, bool synchronised) {
         seal();
+        Statement known =
+            database_.prepare("SELECT id, clock_us, synchronised FROM boot WHERE name = ?1 ORDER BY id DESC LIMIT 1");
+        known.bind(std::string_view(boot_id));
+        if (known.step()) {
+            boot_ = known.integer(0);
+            return {known.integer(1), known.integer(2) != 0};
+        }
         database_.prepare("INSERT INTO boot (name, clock_us, synchronised) VALUES (?1, ?2, ?3)")
             .bind(boot_id, clock_us, synchronised)
             .run();
         boot_ = database_.last_row();
+        return {clock_us, synchronised};
     }
 
     void place_boot(std::int64_t shift_us) {
@@ -221,8 +229,8 @@ Writer& Writer::operator=(Writer&&) noexcept = default;
 Result<Writer> Writer::open(const std::filesystem::path& file, WriterOptions options) {
     return guarded([&] { return Writer(std::make_unique<Parts>(file, std::move(options))); });
 }
-Result<void> Writer::begin_boot(const std::string& boot_id, std::int64_t clock_us, bool synchronised) {
-    return guarded([&] { parts_->begin_boot(boot_id, clock_us, synchronised); });
+Result<BootPlace> Writer::begin_boot(const std::string& boot_id, std::int64_t clock_us, bool synchronised) {
+    return guarded([&] { return parts_->begin_boot(boot_id, clock_us, synchronised); });
 }
 Result<void> Writer::place_boot(std::int64_t shift_us) {
     return guarded([&] { parts_->place_boot(shift_us); });

@@ -19,6 +19,12 @@ struct WriterOptions {
     std::string vfs;  // SQLite file system; empty for the usual one
 };
 
+/// Where one start of the computer lies in time: UTC less the boot-time clock, and whether that is known to be true.
+struct BootPlace {
+    std::int64_t clock_us = 0;
+    bool synchronised = false;
+};
+
 class Writer {
 public:
     /// Opens the record, making it if need be, and folds in what a power cut left in the tail. One writer at a time.
@@ -27,8 +33,9 @@ public:
     Writer(Writer&&) noexcept;
     Writer& operator=(Writer&&) noexcept;
 
-    /// Says which start of the computer the following readings belong to. `clock` is UTC less the boot-time clock.
-    [[nodiscard]] Result<void> begin_boot(const std::string& boot_id, std::int64_t clock_us, bool synchronised);
+    /// Says which start of the computer the following readings belong to, and where it lies. Returns where it does lie:
+    /// as said here, or as an earlier run in the same boot had it.
+    [[nodiscard]] Result<BootPlace> begin_boot(const std::string& boot_id, std::int64_t clock_us, bool synchronised);
 
     /// The true time is known: all readings of this boot move by this much, and further ones are expected to be right.
     [[nodiscard]] Result<void> place_boot(std::int64_t shift_us);
