@@ -1,0 +1,18 @@
+// What watches over the readings in the recorder, in the order in which it sees them.
+#pragma once
+
+#include <boost/asio/io_context.hpp>
+#include <string>
+
+#include "app/record_place.hpp"
+#include "io/live/boot_clock.hpp"
+#include "io/live/recorder.hpp"
+
+namespace amphora::app {
+
+/// Adds the guards and the outputs of the description; guards first, because they protect. Returns what is wrong with
+/// them, or nothing.
+[[nodiscard]] std::string add_watches(live::Recorder& recorder, boost::asio::io_context& loop,
+                                      const live::BootClock& clock, const RecordPlace& place);
+
+}  // namespace amphora::app

@@ -1,0 +1,106 @@
+#include "io/live/live_estimate.hpp"
+
+#include <boost/asio/post.hpp>
+#include <utility>
+
+#include "io/record/reader.hpp"
+
+namespace amphora::live {
+
+LiveEstimate::LiveEstimate(boost::asio::io_context& loop, const System& system, EstimateFiles files)
+    : loop_(loop), system_(system), files_(std::move(files)) {}
+
+LiveEstimate::~LiveEstimate() {
+    let_go();
+    for (std::thread& thread : threads_) thread.join();
+}
+
+// Not waited for: the guards would have to wait too.
+void LiveEstimate::let_go() {
+    if (give_up_) *give_up_ = true;
+}
+
+void LiveEstimate::forget() {
+    let_go();
+    pipeline_.reset();
+    now_.reset();
+    waiting_.clear();
+}
+
+void LiveEstimate::catch_up() {
+    let_go();
+    give_up_ = std::make_shared<std::atomic<bool>>(false);
+    threads_.emplace_back([this, give_up = give_up_] {
+        auto past = std::make_shared<Past>(read_record(give_up));
+        if (*give_up) return;
+        boost::asio::post(loop_, [this, give_up, past] {
+            if (!*give_up) arrive(std::move(*past));
+        });
+    });
+}
+
+LiveEstimate::Past LiveEstimate::read_record(const GiveUp& give_up) const {
+    Past past;
+    past.pipeline = std::make_unique<Pipeline>(system_);
+    const auto reader = record::Reader::open(files_.record);
+    if (!reader) {
+        past.trouble = reader.error().message;
+        return past;
+    }
+    const auto replay = [&](std::int64_t from_us) {
+        const auto read =
+            reader->visit({from_us, INT64_MAX}, [&](const ledger::Columns& columns, std::size_t i, std::size_t end) {
+                if (*give_up) return;
+                past.until_us = columns.time_us[end - 1];
+                past.readings += end - i;
+                for (; i < end; ++i)
+                    if (past.pipeline->push(columns.reading(i))) past.full.follow(past.pipeline->evidence());
+            });
+        if (!read) past.trouble = read.error().message;
+    };
+    if (const auto kept = load_checkpoint(past.pipeline->memory(), files_.fingerprint, files_.checkpoint)) {
+        past.pipeline = std::make_unique<Pipeline>(system_, kept->memory);
+        past.full = kept->full;
+        past.until_us = kept->until_us;
+        past.readings = kept->readings;
+        replay(kept->until_us + 1);
+        if (past.readings == reader->count()) return past;
+        // Something was imported or moved since: the record is the truth.
+        past = {std::make_unique<Pipeline>(system_), {}, INT64_MIN, 0, {}};
+    }
+    replay(INT64_MIN);
+    return past;
+}
+
+void LiveEstimate::arrive(Past past) {
+    pipeline_ = std::move(past.pipeline);
+    full_ = past.full;
+    until_us_ = past.until_us;
+    readings_ = past.readings;
+    trouble_ = std::move(past.trouble);
+    for (const Reading& reading : std::exchange(waiting_, {}))
+        if (reading.at.us > until_us_) take(reading);
+    if (until_us_ != INT64_MIN) now_ = pipeline_->now();
+}
+
+void LiveEstimate::push(const Reading& reading) {
+    if (!ready()) {
+        waiting_.push_back(reading);
+        return;
+    }
+    take(reading);
+    now_ = pipeline_->now();
+}
+
+void LiveEstimate::take(const Reading& reading) {
+    if (pipeline_->push(reading)) full_.follow(pipeline_->evidence());
+    until_us_ = reading.at.us;
+    ++readings_;
+}
+
+std::optional<Checkpoint> LiveEstimate::snapshot() const {
+    if (!ready() || !trouble_.empty() || until_us_ == INT64_MIN) return std::nullopt;
+    return Checkpoint{pipeline_->memory(), full_, until_us_, readings_};
+}
+
+}  // namespace amphora::live

@@ -1,0 +1,78 @@
+#include "io/live/recording.hpp"
+
+#include <utility>
+
+namespace amphora::live {
+
+record::Result<std::unique_ptr<Recording>> Recording::open(const std::filesystem::path& file,
+                                                           record::WriterOptions options, const std::string& boot_id,
+                                                           const BootPlace& guess) {
+    auto writer = record::Writer::open(file, std::move(options));
+    if (!writer) return std::unexpected(writer.error());
+    const auto begun = writer->begin_boot(boot_id, guess.clock_us, guess.synchronised);
+    if (!begun) return std::unexpected(begun.error());
+    return std::unique_ptr<Recording>(new Recording(std::move(*writer), *begun));
+}
+
+Recording::Recording(record::Writer writer, const BootPlace& place)
+    : writer_(std::move(writer)), place_(place), thread_([this] { work(); }) {}
+
+Recording::~Recording() {
+    {
+        const std::scoped_lock lock(mutex_);
+        ending_ = true;
+    }
+    arrived_.notify_one();
+    thread_.join();
+    (void)writer_.close();
+}
+
+void Recording::append(const Reading& reading) { add(reading); }
+void Recording::move_boot(std::int64_t shift_us, std::function<void()> done) { add(Move{shift_us, std::move(done)}); }
+void Recording::commit(std::function<void()> done) { add(Commit{std::move(done)}); }
+
+RecordHealth Recording::health() const {
+    const std::scoped_lock lock(mutex_);
+    return health_;
+}
+
+void Recording::add(Task task) {
+    {
+        const std::scoped_lock lock(mutex_);
+        if (std::holds_alternative<Reading>(task)) ++health_.taken;
+        tasks_.push_back(std::move(task));
+    }
+    arrived_.notify_one();
+}
+
+void Recording::work() {
+    for (;;) {
+        std::unique_lock lock(mutex_);
+        arrived_.wait(lock, [this] { return ending_ || !tasks_.empty(); });
+        if (tasks_.empty()) return;
+        Task task = std::move(tasks_.front());
+        tasks_.pop_front();
+        lock.unlock();
+        carry_out(task);
+    }
+}
+
+void Recording::carry_out(Task& task) {
+    if (const auto* reading = std::get_if<Reading>(&task)) {
+        judge(writer_.append(*reading));  // what it could not write it keeps, and tries again
+    } else if (auto* move = std::get_if<Move>(&task)) {
+        judge(writer_.place_boot(move->shift_us));
+        move->done();
+    } else if (auto* commit = std::get_if<Commit>(&task)) {
+        judge(writer_.commit());
+        if (commit->done) commit->done();
+    }
+}
+
+void Recording::judge(const record::Result<void>& result) {
+    const std::scoped_lock lock(mutex_);
+    health_.safe = writer_.safe();
+    health_.trouble = result ? "" : result.error().message;
+}
+
+}  // namespace amphora::live

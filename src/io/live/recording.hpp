@@ -1,0 +1,78 @@
+// The record as the recorder uses it: readings go in at once, and a thread of its own waits for the device.
+#pragma once
+
+#include <atomic>
+#include <condition_variable>
+#include <cstdint>
+#include <deque>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <string>
+#include <thread>
+#include <variant>
+
+#include "core/quantity/reading.hpp"
+#include "io/live/placement.hpp"
+#include "io/record/writer.hpp"
+
+namespace amphora::live {
+
+/// How the record is doing.
+struct RecordHealth {
+    std::uint64_t taken = 0;  // readings given to it by this run of the program
+    std::uint64_t safe = 0;   // of those, on the device
+    std::string trouble;      // the last error, in words; empty once it writes again
+};
+
+class Recording {
+public:
+    /// Opens the record and begins (or goes on with) this boot. Fails as record::Writer does.
+    [[nodiscard]] static record::Result<std::unique_ptr<Recording>> open(const std::filesystem::path& file,
+                                                                         record::WriterOptions options,
+                                                                         const std::string& boot_id,
+                                                                         const BootPlace& guess);
+    Recording(const Recording&) = delete;
+    Recording& operator=(const Recording&) = delete;
+    ~Recording();
+
+    /// Where this boot lies: as guessed, or as an earlier run of the program in the same boot had it.
+    [[nodiscard]] const BootPlace& place() const { return place_; }
+
+    /// Takes a reading; does not wait.
+    void append(const Reading& reading);
+    /// Moves all readings of this boot. `done` is called from the recording's thread.
+    void move_boot(std::int64_t shift_us, std::function<void()> done);
+    /// Makes all readings safe. `done` is called from the recording's thread.
+    void commit(std::function<void()> done);
+
+    [[nodiscard]] RecordHealth health() const;
+
+private:
+    struct Move {
+        std::int64_t shift_us;
+        std::function<void()> done;
+    };
+    struct Commit {
+        std::function<void()> done;
+    };
+    using Task = std::variant<Reading, Move, Commit>;
+
+    Recording(record::Writer writer, const BootPlace& place);
+    void work();
+    void add(Task task);
+    void carry_out(Task& task);
+    void judge(const record::Result<void>& result);
+
+    record::Writer writer_;
+    BootPlace place_;
+    mutable std::mutex mutex_;
+    std::condition_variable arrived_;
+    std::deque<Task> tasks_;
+    bool ending_ = false;
+    RecordHealth health_;
+    std::thread thread_;
+};
+
+}  // namespace amphora::live

@@ -1,0 +1,117 @@
+// `amphora record` and `amphora now` as a person runs them.
+#include <fcntl.h>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <chrono>
+#include <csignal>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "live/program.hpp"
+#include "support/scratch_folder.hpp"
+
+namespace amphora::live {
+namespace {
+
+using testing::HasSubstr;
+
+class RecorderProgram : public testing::Test {
+protected:
+    void SetUp() override {
+        describe(
+            "[[source]]\nname = \"van\"\nkind = \"twin\"\nevery_s = 0.2\n"
+            "[[source.channel]]\nmeasures = \"current\"\n"
+            "[[source.channel]]\nmeasures = \"voltage\"\n");
+    }
+    void TearDown() override {
+        if (recorder_ > 0) end(SIGKILL);
+    }
+
+    void describe(const std::string& sources) const {
+        std::ofstream(file("van.toml")) << "[system]\nname = \"Blue Heron\"\n[battery]\nchemistry = \"lfp\"\n"
+                                           "design_capacity_ah = 200\n[live]\ndurability_s = 1\n"
+                                        << sources;
+    }
+    [[nodiscard]] std::string file(const std::string& name) const { return (folder_.path() / name).string(); }
+
+    void start() {
+        recorder_ = ::fork();
+        if (recorder_ == 0) {
+            const int log = ::open(file("log").c_str(), O_WRONLY | O_CREAT | O_APPEND, 0644);
+            ::dup2(log, STDERR_FILENO);
+            ::execl(AMPHORA_PROGRAM, AMPHORA_PROGRAM, "record", "--system", file("van.toml").c_str(), nullptr);
+            ::_exit(127);
+        }
+    }
+    /// The exit code, or the signal that ended it as a negative number.
+    int end(int signal) {
+        ::kill(recorder_, signal);
+        int status = 0;
+        ::waitpid(recorder_, &status, 0);
+        recorder_ = -1;
+        return WIFSIGNALED(status) ? -WTERMSIG(status) : WEXITSTATUS(status);
+    }
+    /// Asks until so many readings were taken.
+    nlohmann::json now_with(std::uint64_t readings) const {
+        for (int i = 0; i < 200; ++i) {
+            const Ran ran = run_amphora({"now", "--system", file("van.toml"), "--json"});
+            if (ran.exit_code == 0) {
+                auto now = nlohmann::json::parse(ran.out);
+                if (now["record"]["taken"] >= readings) return now;
+            }
+            std::this_thread::sleep_for(std::chrono::milliseconds(100));
+        }
+        ADD_FAILURE() << "no readings";
+        return {};
+    }
+
+    ScratchFolder folder_;
+    pid_t recorder_ = -1;
+};
+
+TEST_F(RecorderProgram, MeasuresAnswersAndEndsInGoodOrder) {
+    start();
+    const auto now = now_with(10);
+    EXPECT_EQ(now["system"]["name"], "Blue Heron");
+    const Ran said = run_amphora({"now", "--system", file("van.toml")});
+    EXPECT_EQ(said.exit_code, 0);
+    EXPECT_THAT(said.out, HasSubstr("Blue Heron"));
+    EXPECT_THAT(said.out, HasSubstr(" V"));
+    EXPECT_EQ(end(SIGTERM), 0);
+    const Ran verified = run_amphora({"verify", "--record", file("van.amphora")});
+    EXPECT_EQ(verified.exit_code, 0) << verified.err;
+    const Ran gone = run_amphora({"now", "--system", file("van.toml")});
+    EXPECT_EQ(gone.exit_code, 69);
+    EXPECT_THAT(gone.err, HasSubstr("no recorder answers there"));
+}
+
+TEST_F(RecorderProgram, AKilledRecorderLosesNoMoreThanTheDurabilityInterval) {
+    start();
+    const std::uint64_t taken = now_with(30)["record"]["taken"];
+    EXPECT_EQ(end(SIGKILL), -SIGKILL);
+    start();
+    now_with(1);
+    EXPECT_EQ(end(SIGTERM), 0);
+    const Ran count = run_amphora({"verify", "--record", file("van.amphora")});
+    EXPECT_EQ(count.exit_code, 0) << count.err << count.out;
+    const Ran rows = run_amphora({"export", "--record", file("van.amphora")});
+    const auto lines = std::count(rows.out.begin(), rows.out.end(), '\n') - 1;
+    EXPECT_GE(static_cast<std::uint64_t>(lines) + 6, taken);  // one second at five a second, and one
+}
+
+TEST_F(RecorderProgram, SaysWhatIsMissing) {
+    describe("");
+    const Ran none = run_amphora({"record", "--system", file("van.toml")});
+    EXPECT_NE(none.exit_code, 0);
+    EXPECT_THAT(none.err, HasSubstr("[[source]]"));
+}
+
+}  // namespace
+}  // namespace amphora::live
