@@ -1,5 +1,5 @@
 # Everything a person needs: make demo, make test, make build. The rest is for whoever works on it.
-.PHONY: demo test build packages lint format bench bench-record soak fuzz-smoke clean
+.PHONY: demo test build packages lint format bench bench-record soak deb clean
 
 SHELL := /bin/bash
 export AMPHORA_PCH ?= ON
@@ -31,6 +31,9 @@ bench-record: packages
 
 soak: packages
 	scripts/soak
+
+deb: build
+	scripts/build-deb
 
 clean:
 	rm -rf build
