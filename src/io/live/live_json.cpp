@@ -133,7 +133,7 @@ std::optional<SinceFull> since_full_from(const Json& json) {
 
 Json to_json(const described::Source& source, const SourceHealth& health, std::optional<Instant> last) {
     return {{"name", source.name},
-            {"kind", kind_word(source.kind)},
+            {"kind", word(source.kind)},
             {"state", word(health.state)},
             {"last_us", moment(last)},
             {"every_s", source.interval.value()},
@@ -160,47 +160,6 @@ Json to_json(const guard::Seen& seen) {
 
 Json to_json(const RecordHealth& health) {
     return {{"taken", health.taken}, {"safe", health.safe}, {"trouble", health.trouble}};
-}
-
-std::string kind_word(described::SourceKind kind) {
-    using described::SourceKind;
-    switch (kind) {
-        case SourceKind::serial:
-            return "serial";
-        case SourceKind::tcp:
-            return "tcp";
-        case SourceKind::standard_input:
-            return "stdin";
-        case SourceKind::twin:
-            return "twin";
-        case SourceKind::iio:
-            return "iio";
-        case SourceKind::hwmon:
-            return "hwmon";
-        case SourceKind::modbus:
-            return "modbus";
-        case SourceKind::sunspec:
-            return "sunspec";
-        case SourceKind::rvc:
-            return "rvc";
-        case SourceKind::mqtt:
-            break;
-    }
-    return "mqtt";
-}
-
-std::string_view word(SourceState state) {
-    switch (state) {
-        case SourceState::off:
-            return "off";
-        case SourceState::connecting:
-            return "connecting";
-        case SourceState::running:
-            return "running";
-        case SourceState::waiting:
-            break;
-    }
-    return "waiting";
 }
 
 std::string_view word(Subject subject) {

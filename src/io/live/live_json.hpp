@@ -12,6 +12,7 @@
 #include "io/live/full_watch.hpp"
 #include "io/live/live_source.hpp"
 #include "io/live/recording.hpp"
+#include "io/live/source_word.hpp"
 
 namespace amphora::live {
 
@@ -36,8 +37,6 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json to_json(const RecordHealth& health);
 
 /// The word of a source's kind, as in the description.
-[[nodiscard]] std::string kind_word(described::SourceKind kind);
-[[nodiscard]] std::string_view word(SourceState state);
 [[nodiscard]] std::string_view word(Subject subject);
 
 /// The number of a member, or NaN.

@@ -32,7 +32,9 @@ name = "bow thruster"
                     "full": {"voltage_v": 14.22, "current_below_a": 2.2, "for_s": 3600.0}},
         "meter": [{"name": "shunt", "rated_current_a": 500.0, "rated_drop_mv": 50.0,
                    "continuous_share": 0.6666666666666666, "in_use": true},
-                  {"name": "bow thruster", "continuous_share": 0.6666666666666666, "in_use": true}]})"));
+                  {"name": "bow thruster", "continuous_share": 0.6666666666666666, "in_use": true}],
+        "live": {"durability_s": 60.0},
+        "broker": {"port": 1883, "publish": true, "domain": "homie"}})"));
 }
 
 TEST(Json, AMeasuredCurveIsKept) {

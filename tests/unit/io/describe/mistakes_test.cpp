@@ -123,12 +123,13 @@ INSTANTIATE_TEST_SUITE_P(
              "\"zone\"; did you mean \"battery.reserve\"?"},
         Case{"TableWithATypo", lfp + "[sytem]\n",
              "2:2: sytem: not a key at the top of the file, expected one of \"format\", \"system\", \"place\", "
-             "\"battery\", \"meter\", \"appliance\", \"circuit\", \"inverter\", \"charger\", \"climate\", \"stay\" or "
-             "\"wishes\"; did you mean \"system\"?"},
+             "\"battery\", \"meter\", \"appliance\", \"circuit\", \"inverter\", \"charger\", \"climate\", \"stay\", "
+             "\"wishes\", \"source\", \"live\", \"broker\", \"guard\", \"relay\" or \"notice\"; did you mean "
+             "\"system\"?"},
         Case{"TableUnheardOf", lfp + "[kitchen]\nhob = 2000\n",
              "2:2: kitchen: not a key at the top of the file, expected one of \"format\", \"system\", \"place\", "
-             "\"battery\", \"meter\", \"appliance\", \"circuit\", \"inverter\", \"charger\", \"climate\", \"stay\" or "
-             "\"wishes\""},
+             "\"battery\", \"meter\", \"appliance\", \"circuit\", \"inverter\", \"charger\", \"climate\", \"stay\", "
+             "\"wishes\", \"source\", \"live\", \"broker\", \"guard\", \"relay\" or \"notice\""},
         Case{"KeyInAnotherCase", with_battery("RESERVE = 0.2\n"), "4:1: battery.RESERVE: not a key of [battery]"},
         Case{"KeyWithoutAName", lfp + "\"\" = {}\n", "2:1: not a key at the top of the file"},
         Case{"KeyThatLooksLikeAPath", "\"battery.full\" = {voltage_v = 14}\n" + lfp,
