@@ -66,7 +66,7 @@ std::expected<void, LineError> ModbusLine::ready(int device, Second timeout) {
         const int code = errno;
         modbus_free(context);
         return std::unexpected(LineError{
-            fmt::format("{}: cannot be connected: {}", place_, code == 0 ? "no such host" : modbus_strerror(code)),
+            fmt::format("{}: cannot be reached: {}", place_, code == 0 ? "no such host" : modbus_strerror(code)),
             true});
     }
     context_ = context;

@@ -78,7 +78,7 @@ TEST(ModbusSource, NobodyThere) {
     }
     Bench bench(source_at(fmt::format("127.0.0.1:{}", port)) + std::string(volts_and_amperes));
     ASSERT_TRUE(bench.run_until([&] { return bench.source->health().errors > 0; }));
-    EXPECT_THAT(bench.source->health().trouble, HasSubstr("cannot be connected"));
+    EXPECT_THAT(bench.source->health().trouble, HasSubstr("cannot be reached"));
 }
 
 TEST(ModbusSource, ComesBackWhenTheDeviceDoes) {
