@@ -106,6 +106,30 @@ TEST_F(RecorderProgram, AKilledRecorderLosesNoMoreThanTheDurabilityInterval) {
     EXPECT_GE(static_cast<std::uint64_t>(lines) + 6, taken);  // one second at five a second, and one
 }
 
+TEST_F(RecorderProgram, GuardsActBesideIt) {
+    describe(
+        "[[source]]\nname = \"van\"\nkind = \"twin\"\nevery_s = 0.2\n[[source.channel]]\nmeasures = \"voltage\"\n"
+        "[[relay]]\nname = \"loads\"\nkind = \"rehearsal\"\nwhen_blind = \"hold\"\n"
+        "[[guard]]\nname = \"low\"\nwatch = \"voltage\"\ntrip_below = 14.9\nclear_above = 15.0\nrelay = \"loads\"\n"
+        "run = [\"/usr/bin/touch\", \"" +
+        file("acted") + "\"]\n");
+    start();
+    now_with(5);
+    const auto standing = [&] {
+        return nlohmann::json::parse(run_amphora({"guard", "now", "--system", file("van.toml"), "--json"}).out);
+    };
+    EXPECT_EQ(standing()["guards"][0]["phase"], "tripped");
+    EXPECT_EQ(standing()["relays"][0]["confirmed"], "off");
+    for (int i = 0; i < 100 && !std::ifstream(file("acted")); ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds(50));
+    EXPECT_TRUE(std::ifstream(file("acted")).good());
+    const Ran other = run_amphora({"guard", "clear", "high", "--system", file("van.toml")});
+    EXPECT_EQ(other.exit_code, 65);
+    EXPECT_THAT(other.err, HasSubstr("there is no guard \"high\""));
+    EXPECT_EQ(end(SIGTERM), 0);
+    EXPECT_TRUE(std::ifstream(file("van.guards")).good()) << "what is tripped is kept over a restart";
+}
+
 TEST_F(RecorderProgram, SaysWhatIsMissing) {
     describe("");
     const Ran none = run_amphora({"record", "--system", file("van.toml")});
