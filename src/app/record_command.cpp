@@ -54,10 +54,7 @@ Exit record(const Options& options) {
         fmt::print(stderr, "amphora record: {}\n", recorder.error());
         return Exit::unavailable;
     }
-    if (const auto fault = add_watches(**recorder, loop, clock, *place); !fault.empty()) {
-        fmt::print(stderr, "amphora record: {}\n", fault);
-        return Exit::config;
-    }
+    add_watches(**recorder, loop, clock, *place);
     const auto end = [&] {
         (*recorder)->stop();
         loop.stop();

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <boost/asio/io_context.hpp>
-#include <string>
 
 #include "app/record_place.hpp"
 #include "io/live/boot_clock.hpp"
@@ -10,9 +9,8 @@
 
 namespace amphora::app {
 
-/// Adds the guards and the outputs of the description; guards first, because they protect. Returns what is wrong with
-/// them, or nothing.
-[[nodiscard]] std::string add_watches(live::Recorder& recorder, boost::asio::io_context& loop,
-                                      const live::BootClock& clock, const RecordPlace& place);
+/// Adds the guards and the outputs of the description; guards first, because they protect.
+void add_watches(live::Recorder& recorder, boost::asio::io_context& loop, const live::BootClock& clock,
+                 const RecordPlace& place);
 
 }  // namespace amphora::app
