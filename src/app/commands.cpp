@@ -17,10 +17,12 @@
 #include "app/import_command.hpp"
 #include "app/listen_command.hpp"
 #include "app/now_command.hpp"
+#include "app/page_command.hpp"
 #include "app/record_command.hpp"
 #include "app/rederive_command.hpp"
 #include "app/replay_command.hpp"
 #include "app/salvage_command.hpp"
+#include "app/serve_command.hpp"
 #include "app/simulate_command.hpp"
 #include "app/size_command.hpp"
 #include "app/sources_command.hpp"
@@ -32,10 +34,11 @@ namespace amphora::app {
 std::vector<Command> add_commands(CLI::App& program) {
     std::vector<Command> commands;
     for (const auto add :
-         {demo_command,    check_command,   replay_command,  size_command,       budget_command,   simulate_command,
-          diagram_command, book_command,    import_command,  export_command,     history_command,  backup_command,
-          verify_command,  salvage_command, compact_command, thin_command,       rederive_command, record_command,
-          now_command,     sources_command, listen_command,  commission_command, draw_command,     guard_command})
+         {demo_command,    check_command,   replay_command,  size_command,    budget_command,   simulate_command,
+          diagram_command, book_command,    import_command,  export_command,  history_command,  backup_command,
+          verify_command,  salvage_command, compact_command, thin_command,    rederive_command, serve_command,
+          record_command,  page_command,    now_command,     sources_command, listen_command,   commission_command,
+          draw_command,    guard_command})
         commands.push_back(add(program));
     return commands;
 }
