@@ -15,6 +15,7 @@
 #include "app/demo_summary.hpp"
 #include "app/demo_van.hpp"
 #include "app/progress_bar.hpp"
+#include "app/scratch_folder.hpp"
 #include "app/twin_case.hpp"
 #include "io/describe/describe.hpp"
 #include "io/describe/json.hpp"

@@ -1,10 +1,5 @@
 #include "app/demo_record.hpp"
 
-#include <stdlib.h>  // NOLINT(modernize-deprecated-headers): mkdtemp is POSIX
-
-#include <cstring>
-#include <stdexcept>
-#include <string>
 #include <utility>
 
 #include "io/record/merger.hpp"
@@ -15,18 +10,6 @@ namespace {
 constexpr Second piece(30 * 86400.0);
 
 }  // namespace
-
-ScratchFolder::ScratchFolder() {
-    std::string name = (std::filesystem::temp_directory_path() / "amphora-demo-XXXXXX").string();
-    if (::mkdtemp(name.data()) == nullptr)
-        throw std::runtime_error("no folder can be made in " + std::filesystem::temp_directory_path().string());
-    path_ = name;
-}
-
-ScratchFolder::~ScratchFolder() {
-    std::error_code none;
-    std::filesystem::remove_all(path_, none);
-}
 
 record::Result<void> make_history(DemoVan& van, Instant end, const std::filesystem::path& file,
                                   const record::Origin& origin, const std::function<void(Instant)>& lived) {

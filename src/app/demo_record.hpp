@@ -13,19 +13,6 @@
 
 namespace amphora::app {
 
-/// A folder that is removed with all that is in it.
-class ScratchFolder {
-public:
-    ScratchFolder();
-    ScratchFolder(const ScratchFolder&) = delete;
-    ScratchFolder& operator=(const ScratchFolder&) = delete;
-    ~ScratchFolder();
-    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
-
-private:
-    std::filesystem::path path_;
-};
-
 /// Lives the years before `end` fast, and keeps them in a record as a real van's would be, with what is derived.
 /// `lived` is told how far it has come.
 [[nodiscard]] record::Result<void> make_history(DemoVan& van, Instant end, const std::filesystem::path& file,

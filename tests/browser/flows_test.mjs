@@ -37,7 +37,10 @@ test("the description: a mistake is named, the difference is seen, and then it i
     assert.match(await text(page, ".mistakes li"), /^line \d+ battery\.design_capacity_ah .*/);
     assert.equal(await save.isDisabled(), true);
     await page.locator(".mistakes button").first().click();
-    assert.match(await page.evaluate(() => getSelection().toString() || document.activeElement.value.slice(document.activeElement.selectionStart, document.activeElement.selectionEnd)), /a lot/);
+    await page.waitForFunction(() => {
+        const { value, selectionStart, selectionEnd } = document.activeElement;
+        return value?.slice(selectionStart, selectionEnd).includes("a lot");
+    });
 
     await area.fill(before.replace("design_capacity_ah = 200", "design_capacity_ah = 180"));
     await save.click();
@@ -147,4 +150,26 @@ test("putting it to work goes on where it was left", async (t) => {
     assert.notEqual(await text(page, ".one-step .tell"), first);
     await page.getByRole("button", { name: "back", exact: true }).click();
     assert.equal(await text(page, ".one-step .tell"), first);
+});
+
+test("the past is run against the guards", async (t) => {
+    const { text: before, mark } = await (await fetch(`${demo.address}api/v1/description`)).json();
+    const save = async (changed, from) =>
+        (
+            await fetch(`${demo.address}api/v1/description/save`, {
+                method: "POST",
+                headers: { "Content-Type": "application/json" },
+                body: JSON.stringify({ text: changed, mark: from }),
+            })
+        ).json();
+    const guard = '[[guard]]\nname = "rather full"\nwatch = "voltage"\ntrip_below = 13.3\ntrip_after_s = 60\nclear_above = 13.4\nrun = ["/bin/true"]\n';
+    const saved = await save(`${before}\n${guard}`, mark);
+    assert.ok(saved.mark, JSON.stringify(saved));
+    t.after(() => save(before, saved.mark));
+    const { page } = await at(t, "system?part=guards");
+    await page.waitForFunction(async () => (await (await fetch("/api/v1/work")).json()).state !== "working");
+    await page.getByRole("button", { name: "try it" }).click();
+    await page.getByRole("heading", { name: "How near each came" }).waitFor({ timeout: 30_000 });
+    assert.match(await text(page, "#guard-trial ~ div .summary"), /: (tripped \d+ times|nothing would have tripped)/);
+    assert.deepEqual(await barriers(page), []);
 });

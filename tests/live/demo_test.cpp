@@ -1,16 +1,14 @@
 // `amphora demo` as a person runs it.
-#include <fcntl.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
-#include <csignal>
 #include <nlohmann/json.hpp>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "live/program.hpp"
+#include "live/served_page.hpp"
 #include "live/web/client.hpp"
 
 namespace amphora::live {
@@ -24,64 +22,16 @@ using testing::MatchesRegex;
 
 const std::vector<std::string> a_week{"--until", "2026-03-07T16:13:00Z", "--years", "0.02"};
 
-// A demonstration that serves its page until the end of the test.
-class ServedDemo {
+class ServedDemo : public ServedPage {
 public:
-    explicit ServedDemo(std::vector<std::string> words) {
-        words.insert(words.begin(), {AMPHORA_PROGRAM, "demo", "--port", "0"});
-        words.insert(words.end(), a_week.begin(), a_week.end());
-        int ends[2];
-        EXPECT_EQ(::pipe(ends), 0);
-        child_ = ::fork();
-        if (child_ == 0) {
-            ::dup2(ends[1], STDOUT_FILENO);
-            const int nowhere = ::open("/dev/null", O_WRONLY);
-            ::dup2(nowhere, STDERR_FILENO);
-            std::vector<char*> argv;
-            for (std::string& word : words) argv.push_back(word.data());
-            argv.push_back(nullptr);
-            ::execv(argv[0], argv.data());
-            ::_exit(127);
-        }
-        ::close(ends[1]);
-        for (char c = 0; ::read(ends[0], &c, 1) == 1 && c != '\n';) said_ += c;
-        ::close(ends[0]);
-    }
-    ServedDemo(const ServedDemo&) = delete;
-    ServedDemo& operator=(const ServedDemo&) = delete;
-    ~ServedDemo() {
-        if (child_ > 0) stop();
-    }
-
-    /// What it printed: its address.
-    [[nodiscard]] const std::string& said() const { return said_; }
-
-    [[nodiscard]] std::uint16_t port() const {
-        const std::size_t colon = said_.rfind(':');
-        return static_cast<std::uint16_t>(std::stoi(said_.substr(colon + 1)));
-    }
-
-    [[nodiscard]] std::string ask(std::string_view target) const {
-        return web::live::Client(port()).ask(web::live::get(target));
-    }
-
-    [[nodiscard]] json ask_json(std::string_view target) const {
-        const std::string response = ask(target);
-        return json::parse(response.substr(response.find("\r\n\r\n") + 4));
-    }
-
-    /// Its exit code after SIGTERM.
-    int stop() {
-        ::kill(child_, SIGTERM);
-        int status = 0;
-        ::waitpid(child_, &status, 0);
-        child_ = 0;
-        return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-    }
+    explicit ServedDemo(std::vector<std::string> words) : ServedPage(whole(std::move(words))) {}
 
 private:
-    pid_t child_ = 0;
-    std::string said_;
+    static std::vector<std::string> whole(std::vector<std::string> words) {
+        words.insert(words.begin(), {"demo", "--port", "0"});
+        words.insert(words.end(), a_week.begin(), a_week.end());
+        return words;
+    }
 };
 
 TEST(Demo, SaysOnceHowTheVanStands) {

@@ -35,6 +35,8 @@ std::string contents(std::FILE* file) {
 
 }  // namespace
 
+std::string program_path() { return AMPHORA_PROGRAM; }
+
 Ran run_amphora(const std::vector<std::string>& words, const std::string& input) {
     const auto in = scratch();
     const auto out = scratch();

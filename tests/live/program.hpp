@@ -6,6 +6,9 @@
 
 namespace amphora::live {
 
+/// Where the built program is.
+std::string program_path();
+
 struct Ran {
     int exit_code = -1;
     std::string out;

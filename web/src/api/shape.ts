@@ -176,6 +176,24 @@ export interface Guards {
     acts: { at: number; guard: string; what: string }[];
 }
 
+export interface GuardTrial {
+    from: number;
+    to: number;
+    trips: {
+        guard: string;
+        at: number;
+        until: number;
+        lasts: boolean;
+        worst: string;
+        voltage_v: number | null;
+        current_a: number | null;
+        temperature_c: number | null;
+        state_of_charge: { mean: number | null; sd: number | null };
+    }[];
+    left_out: number;
+    nearest: { guard: string; rule: string; value: string | null; at: number | null }[];
+}
+
 export interface Line {
     name: string;
     wh_per_day: number[];
@@ -208,7 +226,7 @@ export interface WorkStanding {
     state: "idle" | "working" | "done";
     share: number;
     well: boolean;
-    figures: Record<string, number> | null;
+    figures: unknown;
     sentence: string;
 }
 

@@ -127,7 +127,7 @@ export function TheRecord(_: ViewProps) {
                 <h2 id="held">What it holds</h2>
                 <Trouble text={trouble} again={again} />
                 {record && <Standing record={record} />}
-                <WorkShown work={work} />
+                {work?.kind !== "replay" && <WorkShown work={work} />}
             </section>
             <ImportLog onBegun={watch} busy={work?.state === "working"} />
             {record?.exists && <TakeOut record={record} />}

@@ -9,6 +9,7 @@ const names: Record<string, string> = {
     import: "Taking the log in",
     backup: "Making the copy",
     derive: "Working the past out again",
+    replay: "Running the past against the rules",
 };
 
 /** Looks at the work while there is any. `watch` is called when some was begun. */

@@ -4,8 +4,9 @@ import type { Guards as Answer } from "../api/shape";
 import { Trouble } from "../parts/trouble";
 import type { ViewProps } from "../views";
 import { dayAndTime } from "../words/clock";
+import { GuardTrial } from "./guard_trial";
 
-export function Guards(_: ViewProps) {
+export function Guards({ now }: ViewProps) {
     const { value, trouble, again } = useAnswer<Answer>("guards", 5);
     return (
         <section class="plain" aria-labelledby="guards">
@@ -44,6 +45,7 @@ export function Guards(_: ViewProps) {
                     </ul>
                 </>
             )}
+            {now?.measured && <GuardTrial newest={now.at} />}
         </section>
     );
 }

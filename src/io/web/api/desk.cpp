@@ -2,6 +2,7 @@
 
 #include "io/web/api/appliance_api.hpp"
 #include "io/web/api/description_api.hpp"
+#include "io/web/api/guard_trial.hpp"
 #include "io/web/api/now_api.hpp"
 #include "io/web/api/past_api.hpp"
 #include "io/web/api/record_api.hpp"
@@ -17,6 +18,7 @@ void add_api(Routes& routes, Desk& desk, EventChannel& events) {
     add_appliance_api(routes, desk);
     add_description_api(routes, desk);
     add_standing_api(routes, desk);
+    add_guard_trial_api(routes, desk);
     add_record_api(routes, desk);
 }
 

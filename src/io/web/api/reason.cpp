@@ -30,7 +30,7 @@ std::string pinned(const Present& p, const System&) {
     const LastEvidence& e = p.estimate.evidence;
     if (e.kind == Evidence::none)
         return "Nothing has pinned it yet: neither full, nor empty, nor a rest. The band is wide until something does.";
-    return fmt::format("What pinned it last, on {} UTC, was {}. Counted since: {:.1f} Ah out, {:.1f} Ah in.",
+    return fmt::format("What pinned it last, on {} UTC: {}. Counted since: {:.1f} Ah out, {:.1f} Ah in.",
                        text::date_and_time(e.at), name(e.kind), e.out_since.value(), e.in_since.value());
 }
 
