@@ -35,7 +35,7 @@ bool nearly_all_fit(std::span<const double> values, unsigned decimals) {
     std::size_t misfits = 0;
     for (; !values.empty() && misfits <= most; values = values.subspan(std::min(piece, values.size())))
         for (const double v : values.first(std::min(piece, values.size())))
-            misfits += static_cast<std::size_t>(!fits(v, power) & (std::abs(v) <= std::numeric_limits<double>::max()));
+            misfits += !fits(v, power) && std::isfinite(v) ? 1U : 0U;
     return misfits <= most;
 }
 
