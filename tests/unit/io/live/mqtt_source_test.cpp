@@ -28,8 +28,7 @@ std::string tables(int port) {
 class Sender {
 public:
     Sender(Bench& bench, int port)
-        : bench_(bench),
-          client_(bench.loop, {"127.0.0.1", port, {}, {}}, std::nullopt, {.connected = [this] { connected_ = true; }}) {
+        : client_(bench.loop, {"127.0.0.1", port, {}, {}}, std::nullopt, {.connected = [this] { connected_ = true; }}) {
         client_.connect();
         EXPECT_TRUE(bench.run_until([&] { return connected_; }));
     }
@@ -38,7 +37,6 @@ public:
     }
 
 private:
-    Bench& bench_;
     bool connected_ = false;
     mqtt::Client client_;
 };

@@ -27,7 +27,7 @@ TEST_F(PastApi, GivesThePastInColumns) {
     EXPECT_EQ(span["current_a"][20], -1.0);
     EXPECT_NEAR(span["total"]["in_ah"].get<double>(), 3 * 4 * 6.0, 0.1);
     EXPECT_NEAR(span["total"]["out_ah"].get<double>(), 3 * 20 * 1.0, 0.1);
-    for (int i = 1; i < 72; ++i) {
+    for (std::size_t i = 1; i < 72; ++i) {
         EXPECT_TRUE(span["state_of_charge"][i].is_number()) << i;
         EXPECT_TRUE(span["hindsight"][i].is_number()) << i;
         EXPECT_LE(span["hindsight_low"][i], span["hindsight_high"][i]) << i;
@@ -48,7 +48,7 @@ TEST_F(PastApi, APieceFinerThanAnHourHasItsOwnCharge) {
 TEST_F(PastApi, GivesDaysAsBars) {
     const json bars = ask_json("/api/v1/bars", "by=day&from=1704067200&to=1704326400");
     ASSERT_EQ(bars["from"].size(), 3U);
-    for (int i = 0; i < 3; ++i) {
+    for (std::size_t i = 0; i < 3; ++i) {
         EXPECT_EQ(bars["to"][i].get<double>() - bars["from"][i].get<double>(), 86400.0);
         EXPECT_NEAR(bars["in_ah"][i].get<double>(), 24.0, 0.05);
         EXPECT_NEAR(bars["out_ah"][i].get<double>(), 20.0, 0.05);
