@@ -9,7 +9,7 @@ packages:
 
 build: packages
 	cmake --preset release
-	cmake --build build
+	cmake --build build --target amphora
 
 demo: build
 	@if [ -t 1 ]; then build/amphora demo; else build/amphora demo --once; fi
