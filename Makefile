@@ -1,5 +1,5 @@
 # Everything a person needs: make demo, make test, make build. The rest is for whoever works on it.
-.PHONY: demo test build packages lint format bench bench-record soak deb clean
+.PHONY: demo test build packages lint format bench bench-record soak sanitize deb clean
 
 SHELL := /bin/bash
 export AMPHORA_PCH ?= ON
@@ -16,6 +16,9 @@ demo: build
 
 test: build
 	scripts/run-tests
+
+sanitize: packages
+	scripts/sanitize
 
 lint: packages
 	scripts/lint
