@@ -87,7 +87,7 @@ Command serve_command(CLI::App& program) {
     auto& command =
         add_command(program, "serve", "Measure, and show it on a page: the recorder and the page server",
                     {"amphora serve van.toml                        # the page at http://127.0.0.1:8765/",
-                     "amphora serve van.toml --address 192.168.8.1  # for the telephones in the van's own network"});
+                     "amphora serve van.toml --address 192.168.8.1  # telephones in the van's own network may look"});
     auto options = std::make_shared<Options>();
     command.add_option("system", options->system, "description of the system")->type_name("SYSTEM.toml")->required();
     command.add_option("--port", options->port, "port of the page")->capture_default_str()->type_name("N");

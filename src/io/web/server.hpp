@@ -12,6 +12,7 @@
 #include "io/web/door.hpp"
 #include "io/web/host_list.hpp"
 #include "io/web/limits.hpp"
+#include "io/web/own_computer.hpp"
 #include "io/web/routes.hpp"
 
 namespace amphora::web {
@@ -22,7 +23,7 @@ struct ServerSettings {
     int ports_to_try = 20;  // from `port` on, the first free one; 1: that port or none. Port 0: any free one
     HostList hosts = HostList::loopback();
     Limits limits;
-    std::vector<Gate> gates;  // asked in turn about each request that the door would let in
+    std::vector<Gate> gates{changes_from_own_computer};  // asked in turn about each request that the door would let in
 };
 
 /// Why the server cannot listen: a sentence that says what and what to do.
