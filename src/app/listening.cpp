@@ -18,20 +18,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 constexpr std::chrono::milliseconds look_every{200};
 
-std::string_view word(Subject subject) {
-    switch (subject) {
-        case Subject::battery:
-            return "battery";
-        case Subject::charger:
-            return "charger";
-        case Subject::appliance:
-            return "appliance";
-        case Subject::probe:
-            return "probe";
-    }
-    return "";
-}
-
 // A shunt's drop comes as the current that it stands for.
 Measurand shown_as(const described::Channel& channel) {
     return channel.measures == Measurand::shunt_drop ? Measurand::current : channel.measures;
@@ -54,7 +40,7 @@ std::string figure_text(const described::Channel& channel, double value) {
 
 Json figure_json(const described::Channel& channel, double value) {
     const auto measures = shown_as(channel);
-    Json json{{"measures", live::word(measures)}, {"of", word(channel.of)}};
+    Json json{{"measures", live::word(measures)}, {"of", live::word(channel.of)}};
     if (!channel.whose.empty()) json["whose"] = channel.whose;
     if (measures == Measurand::cell_voltage) json["cell"] = channel.cell;
     json["value"] = value;

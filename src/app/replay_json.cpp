@@ -3,6 +3,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "io/text/evidence_word.hpp"
+
 namespace amphora::app {
 namespace {
 
@@ -22,9 +24,8 @@ Json range(const TimeRange& time) {
 }
 
 Json evidence(const LastEvidence& last) {
-    constexpr std::array words{"none", "full", "empty", "rest_voltage", "voltage_under_load"};
     if (last.kind == Evidence::none) return nullptr;
-    return {{"kind", words[static_cast<std::size_t>(last.kind)]},
+    return {{"kind", text::evidence_word(last.kind)},
             {"at", last.at.unix_seconds()},
             {"out_since_ah", number(last.out_since.value())},
             {"in_since_ah", number(last.in_since.value())}};

@@ -5,27 +5,10 @@
 #include <fstream>
 #include <iterator>
 
+#include "io/describe/chemistry_defaults.hpp"
+
 namespace amphora::app {
 namespace {
-
-const char* name_of(Chemistry chemistry) {
-    switch (chemistry) {
-        case Chemistry::agm:
-            return "agm";
-        case Chemistry::gel:
-            return "gel";
-        case Chemistry::flooded:
-            return "flooded";
-        case Chemistry::nmc:
-            return "nmc";
-        case Chemistry::nca:
-            return "nca";
-        case Chemistry::lto:
-            return "lto";
-        default:
-            return "lfp";
-    }
-}
 
 std::string description(const System& s) {
     const auto& b = s.battery;
@@ -34,9 +17,9 @@ std::string description(const System& s) {
         "[battery]\nchemistry = \"{}\"\ndesign_capacity_ah = {}\nrated_over_h = {}\ncells_in_series = {}\nreserve = "
         "{}\n\n"
         "[battery.full]\nvoltage_v = {:.3f}\ncurrent_below_a = {:.2f}\nfor_s = {}\n",
-        s.name, s.nominal_voltage.value(), name_of(b.chemistry), b.design_capacity.value(), b.rated_over.value(),
-        b.cells_in_series, b.reserve.value(), b.full.voltage.value(), b.full.current_below.value(),
-        b.full.held_for.value());
+        s.name, s.nominal_voltage.value(), describe::defaults_of(b.chemistry).word, b.design_capacity.value(),
+        b.rated_over.value(), b.cells_in_series, b.reserve.value(), b.full.voltage.value(),
+        b.full.current_below.value(), b.full.held_for.value());
 }
 
 template <class Q>

@@ -1,33 +1,14 @@
 #include "io/live/live_json.hpp"
 
-#include <array>
 #include <cmath>
 #include <limits>
 #include <utility>
 
 #include "io/live/channel_unit.hpp"
+#include "io/text/evidence_word.hpp"
 
 namespace amphora::live {
 namespace {
-
-constexpr std::array<std::pair<Evidence, const char*>, 5> evidence_words{
-    {{Evidence::none, "none"},
-     {Evidence::full, "full"},
-     {Evidence::empty, "empty"},
-     {Evidence::rest_voltage, "rest_voltage"},
-     {Evidence::voltage_under_load, "voltage_under_load"}}};
-
-const char* evidence_word(Evidence kind) {
-    for (const auto& [known, word] : evidence_words)
-        if (known == kind) return word;
-    return "none";
-}
-
-Evidence evidence_kind(const std::string& text) {
-    for (const auto& [kind, word] : evidence_words)
-        if (text == word) return kind;
-    return Evidence::none;
-}
 
 template <class Q>
 Json uncertain(const Uncertain<Q>& u) {
@@ -90,7 +71,7 @@ Json to_json(const Estimate& e) {
             {"time_to_empty_s", range(e.to_empty)},
             {"time_to_full_s", range(e.to_full)},
             {"evidence",
-             {{"kind", evidence_word(e.evidence.kind)},
+             {{"kind", text::evidence_word(e.evidence.kind)},
               {"at_us", e.evidence.at.us},
               {"out_since_ah", figure(e.evidence.out_since.value())},
               {"in_since_ah", figure(e.evidence.in_since.value())}}}};
@@ -111,7 +92,7 @@ Estimate estimate_from(const Json& json) {
     e.to_empty = range_in(json, "time_to_empty_s");
     e.to_full = range_in(json, "time_to_full_s");
     if (const auto evidence = json.find("evidence"); evidence != json.end() && evidence->is_object()) {
-        e.evidence.kind = evidence_kind(evidence->value("kind", ""));
+        e.evidence.kind = text::evidence_of(evidence->value("kind", ""));
         e.evidence.at = moment_in(*evidence, "at_us");
         e.evidence.out_since = AmpHour(number_in(*evidence, "out_since_ah"));
         e.evidence.in_since = AmpHour(number_in(*evidence, "in_since_ah"));
@@ -160,20 +141,6 @@ Json to_json(const guard::Seen& seen) {
 
 Json to_json(const RecordHealth& health) {
     return {{"taken", health.taken}, {"safe", health.safe}, {"trouble", health.trouble}};
-}
-
-std::string_view word(Subject subject) {
-    switch (subject) {
-        case Subject::battery:
-            return "battery";
-        case Subject::charger:
-            return "charger";
-        case Subject::appliance:
-            return "appliance";
-        case Subject::probe:
-            break;
-    }
-    return "probe";
 }
 
 }  // namespace amphora::live

@@ -36,9 +36,6 @@ using Json = nlohmann::ordered_json;
 
 [[nodiscard]] Json to_json(const RecordHealth& health);
 
-/// The word of a source's kind, as in the description.
-[[nodiscard]] std::string_view word(Subject subject);
-
 /// The number of a member, or NaN.
 [[nodiscard]] double number_in(const Json& object, const char* member);
 

@@ -32,6 +32,20 @@ std::string_view word(described::SourceKind kind) {
     return "";
 }
 
+std::string_view word(Subject subject) {
+    switch (subject) {
+        case Subject::battery:
+            return "battery";
+        case Subject::charger:
+            return "charger";
+        case Subject::appliance:
+            return "appliance";
+        case Subject::probe:
+            return "probe";
+    }
+    return "";
+}
+
 std::string_view word(SourceState state) {
     switch (state) {
         case SourceState::off:

@@ -11,6 +11,9 @@ namespace amphora::live {
 /// As in the description: "modbus", "stdin".
 [[nodiscard]] std::string_view word(described::SourceKind kind);
 
+/// "battery", "charger", "appliance", "probe".
+[[nodiscard]] std::string_view word(Subject subject);
+
 /// "off", "connecting", "running", "waiting".
 [[nodiscard]] std::string_view word(SourceState state);
 

@@ -5,6 +5,8 @@
 #include <string_view>
 #include <utility>
 
+#include "io/text/evidence_word.hpp"
+
 namespace amphora::sink {
 namespace {
 
@@ -54,22 +56,6 @@ private:
     char* end_ = room_.data();
 };
 
-constexpr std::string_view word(Evidence evidence) {
-    switch (evidence) {
-        case Evidence::none:
-            return "none";
-        case Evidence::full:
-            return "full";
-        case Evidence::empty:
-            return "empty";
-        case Evidence::rest_voltage:
-            return "rest_voltage";
-        case Evidence::voltage_under_load:
-            return "voltage_under_load";
-    }
-    return "none";
-}
-
 }  // namespace
 
 EstimatesCsv::EstimatesCsv(OutputFile file) : file_(std::move(file)) { file_.write(header); }
@@ -95,7 +81,7 @@ void EstimatesCsv::write(const Estimate& e, const std::optional<Uncertain<Fracti
     line.cell(e.meter_offset.sd, 4);
     line.cell(e.full_charge_capacity.mean, 3);
     line.cell(e.full_charge_capacity.sd, 3);
-    line.text(word(e.evidence.kind));
+    line.text(text::evidence_word(e.evidence.kind));
     file_.write(line.finish());
 }
 

@@ -6,6 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include "io/describe/chemistry_defaults.hpp"
+#include "io/text/evidence_word.hpp"
 #include "io/web/api/figure_json.hpp"
 
 namespace amphora::web {
@@ -19,46 +21,10 @@ Json range(const TimeRange& r) {
             {"high", number(r.high.value(), second)}};
 }
 
-std::string_view word(Evidence kind) {
-    switch (kind) {
-        case Evidence::none:
-            return "none";
-        case Evidence::full:
-            return "full";
-        case Evidence::empty:
-            return "empty";
-        case Evidence::rest_voltage:
-            return "rest_voltage";
-        case Evidence::voltage_under_load:
-            break;
-    }
-    return "voltage_under_load";
-}
-
-std::string_view word(Chemistry chemistry) {
-    switch (chemistry) {
-        case Chemistry::lfp:
-            return "lfp";
-        case Chemistry::agm:
-            return "agm";
-        case Chemistry::gel:
-            return "gel";
-        case Chemistry::flooded:
-            return "flooded";
-        case Chemistry::nmc:
-            return "nmc";
-        case Chemistry::nca:
-            return "nca";
-        case Chemistry::lto:
-            break;
-    }
-    return "lto";
-}
-
 Json system_json(const System& system) {
     return {{"name", system.name},
             {"nominal_voltage_v", number(system.nominal_voltage.value(), volt)},
-            {"chemistry", word(system.battery.chemistry)},
+            {"chemistry", describe::defaults_of(system.battery.chemistry).word},
             {"design_capacity_ah", number(system.battery.design_capacity.value(), ah)},
             {"reserve", number(system.battery.reserve.value(), share)}};
 }
@@ -89,7 +55,7 @@ Json estimate_json(const Estimate& e) {
             {"time_to_empty_s", range(e.to_empty)},
             {"time_to_full_s", range(e.to_full)},
             {"evidence",
-             {{"kind", word(e.evidence.kind)},
+             {{"kind", text::evidence_word(e.evidence.kind)},
               {"at", e.evidence.kind == Evidence::none ? Json(nullptr) : moment(e.evidence.at)},
               {"out_since_ah", number(e.evidence.out_since.value(), ah)},
               {"in_since_ah", number(e.evidence.in_since.value(), ah)}}}};
