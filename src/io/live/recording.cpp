@@ -7,15 +7,19 @@ namespace amphora::live {
 record::Result<std::unique_ptr<Recording>> Recording::open(const std::filesystem::path& file,
                                                            record::WriterOptions options, const std::string& boot_id,
                                                            const BootPlace& guess) {
+    const Second durability = options.durability;
     auto writer = record::Writer::open(file, std::move(options));
     if (!writer) return std::unexpected(writer.error());
     const auto begun = writer->begin_boot(boot_id, guess.clock_us, guess.synchronised);
     if (!begun) return std::unexpected(begun.error());
-    return std::unique_ptr<Recording>(new Recording(std::move(*writer), *begun));
+    return std::unique_ptr<Recording>(new Recording(std::move(*writer), *begun, durability));
 }
 
-Recording::Recording(record::Writer writer, const BootPlace& place)
-    : writer_(std::move(writer)), place_(place), thread_([this] { work(); }) {}
+Recording::Recording(record::Writer writer, const BootPlace& place, Second durability)
+    : writer_(std::move(writer)),
+      place_(place),
+      durability_(std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(durability.value()))),
+      thread_([this] { work(); }) {}
 
 Recording::~Recording() {
     {
@@ -48,7 +52,12 @@ void Recording::add(Task task) {
 void Recording::work() {
     for (;;) {
         std::unique_lock lock(mutex_);
-        arrived_.wait(lock, [this] { return ending_ || !tasks_.empty(); });
+        if (!wait(lock)) {
+            lock.unlock();
+            unsafe_since_ = Clock::now();  // should the device fail, it is tried again an interval later
+            judge(writer_.commit());
+            continue;
+        }
         if (tasks_.empty()) return;
         Task task = std::move(tasks_.front());
         tasks_.pop_front();
@@ -57,8 +66,18 @@ void Recording::work() {
     }
 }
 
+/// Until there is something to do; false when the durability interval ended first. The writer itself looks at its clock
+/// only when a reading comes, and an unplugged meter sends none.
+bool Recording::wait(std::unique_lock<std::mutex>& lock) {
+    const auto something = [this] { return ending_ || !tasks_.empty(); };
+    if (unsafe_since_) return arrived_.wait_until(lock, *unsafe_since_ + durability_, something);
+    arrived_.wait(lock, something);
+    return true;
+}
+
 void Recording::carry_out(Task& task) {
     if (const auto* reading = std::get_if<Reading>(&task)) {
+        ++appended_;
         judge(writer_.append(*reading));  // what it could not write it keeps, and tries again
     } else if (auto* move = std::get_if<Move>(&task)) {
         judge(writer_.place_boot(move->shift_us));
@@ -70,6 +89,10 @@ void Recording::carry_out(Task& task) {
 }
 
 void Recording::judge(const record::Result<void>& result) {
+    if (writer_.safe() >= appended_)
+        unsafe_since_.reset();
+    else if (!unsafe_since_)
+        unsafe_since_ = Clock::now();
     const std::scoped_lock lock(mutex_);
     health_.safe = writer_.safe();
     health_.trouble = result ? "" : result.error().message;

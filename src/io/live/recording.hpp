@@ -1,7 +1,7 @@
 // The record as the recorder uses it: readings go in at once, and a thread of its own waits for the device.
 #pragma once
 
-#include <atomic>
+#include <chrono>
 #include <condition_variable>
 #include <cstdint>
 #include <deque>
@@ -9,6 +9,7 @@
 #include <functional>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <thread>
 #include <variant>
@@ -40,7 +41,7 @@ public:
     /// Where this boot lies: as guessed, or as an earlier run of the program in the same boot had it.
     [[nodiscard]] const BootPlace& place() const { return place_; }
 
-    /// Takes a reading; does not wait.
+    /// Takes a reading; does not wait. It is safe after the durability interval, even when no other comes.
     void append(const Reading& reading);
     /// Moves all readings of this boot. `done` is called from the recording's thread.
     void move_boot(std::int64_t shift_us, std::function<void()> done);
@@ -59,14 +60,20 @@ private:
     };
     using Task = std::variant<Reading, Move, Commit>;
 
-    Recording(record::Writer writer, const BootPlace& place);
+    using Clock = std::chrono::steady_clock;
+
+    Recording(record::Writer writer, const BootPlace& place, Second durability);
     void work();
+    [[nodiscard]] bool wait(std::unique_lock<std::mutex>& lock);
     void add(Task task);
     void carry_out(Task& task);
     void judge(const record::Result<void>& result);
 
     record::Writer writer_;
     BootPlace place_;
+    Clock::duration durability_;
+    std::uint64_t appended_ = 0;  // these two are the thread's own
+    std::optional<Clock::time_point> unsafe_since_;
     mutable std::mutex mutex_;
     std::condition_variable arrived_;
     std::deque<Task> tasks_;
