@@ -101,8 +101,12 @@ Claim Guards::claim_on(std::size_t relay) const {
         if (rules_[i].relay != relay) continue;
         const bool blind = rules_[i].rule.blind();
         claim.blind = claim.blind || blind;
-        if (!rules_[i].rule.tripped() || blind) continue;
-        claim.held = true;
+        if (!rules_[i].rule.tripped()) continue;
+        if (blind && !protection_.guards[i].latches) {
+            claim.was_held = true;
+            continue;
+        }
+        claim.held = true;  // what latches waits for a person, not for sight
         claim.urgent = claim.urgent || protection_.guards[i].urgent;
     }
     return claim;

@@ -5,13 +5,19 @@ namespace amphora::guard {
 using described::WhenBlind;
 
 std::optional<bool> RelayKeeper::target(BootTime now, const Claim& claim) {
-    if (!claim.blind) blind_since_.reset();
-    if (claim.blind && !blind_since_) blind_since_ = now;
+    if (claim.blind) {
+        seen_since_.reset();
+        if (!blind_since_) blind_since_ = now;
+    } else {
+        if (!seen_since_) seen_since_ = now;
+        if (!safe_ || now - *seen_since_ >= settings_.blind_after) blind_since_.reset();
+    }
     const bool long_blind = blind_since_ && now - *blind_since_ >= settings_.blind_after;
     safe_ = long_blind && !claim.held && settings_.when_blind != WhenBlind::hold;
     if (claim.held) return !settings_.normally_on;
     if (safe_) return settings_.when_blind == WhenBlind::on;
     if (claim.blind) {
+        if (!commanded_ && claim.was_held) return !settings_.normally_on;
         if (!long_blind || commanded_) return commanded_;  // holds what was ordered; at the start, waits to see
     }
     return settings_.normally_on;

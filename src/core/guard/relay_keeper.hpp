@@ -11,9 +11,10 @@ namespace amphora::guard {
 
 /// What the rules of a relay want of it at one moment.
 struct Claim {
-    bool held = false;    // a rule is tripped, and sees what it watches
-    bool urgent = false;  // such a rule does not wait for minimum times
-    bool blind = false;   // a rule does not know what it watches
+    bool held = false;      // a rule is tripped, and sees what it watches or waits for a person
+    bool urgent = false;    // such a rule does not wait for minimum times
+    bool blind = false;     // a rule does not know what it watches
+    bool was_held = false;  // a rule that is blind was tripped when it saw last
 };
 
 class RelayKeeper {
@@ -22,10 +23,11 @@ public:
 
     /// Weighs the claim and the past of the relay. A value: this is to be commanded now.
     ///
-    /// Order: a rule that is tripped and sees; else, after `blind_after` without sight, the safe state of the
-    /// description; else the normal state. Until everything is known for the first time the relay is left as it is, for
-    /// at most `blind_after`. A change waits for the minimum times unless the rule is urgent; an order that was not
-    /// confirmed is given again.
+    /// Order: a rule that is tripped and sees, or latches; else, after `blind_after` without sight, the safe state of
+    /// the description, until sight has lasted for as long (a loose plug must not make the relay chatter); else the
+    /// normal state. Until everything is known for the first time the relay is left as it is, for at most
+    /// `blind_after`, unless a rule was tripped when the program ended. A change waits for the minimum times unless the
+    /// rule is urgent; an order that was not confirmed is given again.
     std::optional<bool> weigh(BootTime now, const Claim& claim);
 
     /// What the read-back says; nothing where it says nothing now.
@@ -46,7 +48,7 @@ private:
     described::Relay settings_;
     std::optional<bool> commanded_;
     std::optional<bool> confirmed_;
-    std::optional<BootTime> blind_since_;
+    std::optional<BootTime> blind_since_, seen_since_;
     BootTime changed_at_{};  // the order changed
     BootTime ordered_at_{};  // and was given last
     bool safe_ = false;

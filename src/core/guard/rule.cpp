@@ -9,7 +9,8 @@ namespace amphora::guard {
 
 namespace {
 
-std::int64_t to_us(Second time) { return std::llround(time.value() * 1e6); }
+// A curve's time goes to infinity at its level; thirty years is as good, and fits.
+std::int64_t to_us(Second time) { return std::llround(std::min(time.value(), 1e9) * 1e6); }
 Second from_us(std::int64_t us) { return Second(static_cast<double>(us) / 1e6); }
 
 }  // namespace

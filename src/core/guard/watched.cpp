@@ -62,7 +62,8 @@ Level silence(const described::Guard& rule, const Situation& s) {
         age = s.age;
     } else {
         for (const Seen& seen : s.seen)
-            if ((seen.source == rule.of || seen.whose == rule.of) && !(age <= seen.age)) age = seen.age;
+            if ((seen.source == rule.of || seen.whose == rule.of) && seen.age.known() && !(age <= seen.age))
+                age = seen.age;
     }
     return age.known() ? level(age) : Level(std::numeric_limits<double>::infinity());
 }

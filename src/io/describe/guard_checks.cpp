@@ -217,8 +217,8 @@ void no_two_contradict(Draft& draft, const std::vector<bool>& sound) {
 }
 
 bool guards_frost(const Guard& g, const Relay& relay) {
-    return g.relay == relay.name && g.watch == Watched::temperature && below(g) && trip(g) >= Level(0.0) &&
-           g.trip_after <= Second(60.0);
+    return g.relay == relay.name && g.watch == Watched::temperature && g.of.empty() && below(g) &&
+           trip(g) >= Level(0.0) && g.trip_after <= Second(60.0);
 }
 
 // Charging in frost plates metal onto the electrode of these cells; nothing mends that.
@@ -229,9 +229,13 @@ void never_charges_in_frost(const Place& at, const Relay& relay, const System& s
         return;
     }
     if (std::ranges::none_of(s.protection.guards, [&](const Guard& g) { return guards_frost(g, relay); }))
-        at.mistake("switches",
-                   "expected a [[guard]] for it with watch = \"temperature\", trip_below = 0 or more, and "
-                   "trip_after_s of at most 60: this battery must not be charged below freezing");
+        at.mistake(
+            "switches",
+            "expected a [[guard]] for it with watch = \"temperature\" of the battery itself (no `of`), "
+            "trip_below = 0 or more, and trip_after_s of at most 60: this battery must not be charged below freezing");
+    if (relay.blind_after > Second(60.0))
+        at.mistake("blind_after_s",
+                   "expected at most 60: so long it would be charged without anybody knowing whether it freezes");
     if (relay.when_blind != WhenBlind::off)
         at.mistake("when_blind",
                    "expected \"off\": without a temperature nobody knows whether this battery may be "

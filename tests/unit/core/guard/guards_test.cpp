@@ -3,6 +3,8 @@
 #include <gtest/gtest.h>
 
 #include <array>
+#include <cmath>
+#include <utility>
 
 #include "core/guard/watched.hpp"
 #include "support/guard_events.hpp"
@@ -140,6 +142,23 @@ TEST(Guards, WhatWasTrippedBeforeARestartStaysSo) {
     EXPECT_EQ(kept.count(EventKind::tripped), 0U);
 }
 
+TEST(Guards, WhatLatchesWaitsForAPersonAndNotForSight) {
+    auto protection = two_relays();
+    protection.guards[0] = rule("low", Watched::voltage, 12.0, 0.0, 0.0);
+    protection.guards[0].clear_above = Level::missing();
+    protection.guards[0].latches = true;
+    protection.guards[0].relay = "loads";
+    protection.relays[0].when_blind = described::WhenBlind::on;
+    protection.relays[0].blind_after = Second(30);
+    Guards guards(protection);
+    Kept kept;
+    guards.look(situation(0, 13.0), kept);
+    guards.look(situation(1, 11.0), kept);
+    ASSERT_FALSE(guards.relay(0).commanded().value());
+    for (int s = 2; s < 200; ++s) guards.look(situation(s, std::nan("")), kept);
+    EXPECT_FALSE(guards.relay(0).commanded().value()) << "it would close on the fault";
+}
+
 TEST(Guards, ARefusingRelayIsToldOnce) {
     Guards guards(two_relays());
     Kept kept;
@@ -194,6 +213,13 @@ TEST(Watched, ChargersProbesAndCellsByTheirNames) {
     EXPECT_EQ(value_of(g, s), Level(2.0));
     g.of = "nobody";
     EXPECT_GT(value_of(g, s), Level(1e12));
+    for (Seen& channel : seen) channel.source = "one box";
+    for (const std::size_t unheard : {0U, 4U}) {
+        const Second spoke = std::exchange(seen.at(unheard).age, Second::missing());
+        g.of = "one box";
+        EXPECT_LT(value_of(g, s), Level(3.0)) << "a channel that never spoke does not make its source silent";
+        seen.at(unheard).age = spoke;
+    }
 }
 
 TEST(Watched, TheLowEdgeOfTheBandIsFivePercentSure) {

@@ -34,8 +34,28 @@ TEST(RelayKeeper, GoesToTheSafeStateAfterSoLongWithoutSight) {
     EXPECT_EQ(keeper.weigh(at(39), blind), std::nullopt);
     EXPECT_EQ(keeper.weigh(at(40), blind), false);
     EXPECT_TRUE(keeper.in_safe_state());
-    EXPECT_EQ(keeper.weigh(at(41), calm), true);
+    EXPECT_EQ(keeper.weigh(at(41), calm), std::nullopt);
+    EXPECT_EQ(keeper.weigh(at(70), calm), std::nullopt);
+    EXPECT_EQ(keeper.weigh(at(71), calm), true) << "sight has lasted as long as it was missed";
     EXPECT_FALSE(keeper.in_safe_state());
+}
+
+TEST(RelayKeeper, ALoosePlugDoesNotMakeItChatter) {
+    RelayKeeper keeper(plain());
+    int orders = 0;
+    for (int s = 0; s < 3600; ++s) orders += keeper.weigh(at(s), s % 60 < 5 ? calm : blind).has_value();
+    EXPECT_EQ(orders, 2) << "on at the start, then to the safe state for good";
+    EXPECT_EQ(keeper.commanded(), false);
+}
+
+TEST(RelayKeeper, WhatWasTrippedBeforeARestartIsHeldWithoutSight) {
+    auto settings = plain();
+    settings.when_blind = WhenBlind::hold;
+    RelayKeeper keeper(settings);
+    const Claim unseen{.blind = true, .was_held = true};
+    EXPECT_EQ(keeper.weigh(at(0), unseen), false);
+    EXPECT_EQ(keeper.weigh(at(1000), unseen), std::nullopt);
+    EXPECT_EQ(keeper.weigh(at(1001), calm), true);
 }
 
 TEST(RelayKeeper, HoldsWhereTheDescriptionSaysSo) {

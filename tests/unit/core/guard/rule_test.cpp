@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <limits>
 
 namespace amphora::guard {
@@ -108,6 +109,20 @@ TEST(Rule, UsesUpAnInverseTimeInShares) {
     const auto change = hold(rule, 300.0, 4.0);
     ASSERT_TRUE(change);
     EXPECT_NEAR(change->ago.value(), 4.0 - 6.75 / 2.0, 1e-9);
+}
+
+TEST(Rule, AHairBeyondTheLevelTakesACurveForEver) {
+    described::Guard under;
+    under.trip_below = Level(10.4);
+    under.trip_after = Second(2);
+    under.curve = TimeCurve::undervoltage_inverse;
+    Rule low(under);
+    EXPECT_FALSE(hold(low, std::nextafter(10.4, 0.0), 86400.0));
+    described::Guard over;
+    over.trip_above = Level(1.0);
+    over.curve = TimeCurve::standard_inverse;
+    Rule high(over);
+    EXPECT_FALSE(hold(high, 1.0 + 1e-13, 86400.0));
 }
 
 TEST(Rule, ASurgeThatEndsInTimeDoesNotTripTheCurve) {

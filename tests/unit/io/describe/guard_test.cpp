@@ -127,6 +127,11 @@ TEST(Guard, LithiumIsNotChargedInFrost) {
     const std::string too_low =
         guard("cold", "watch = \"temperature\"\ntrip_below = -5\nclear_above = 5\nrelay = \"charging\"");
     EXPECT_THAT(one_mistake(lfp + charging + too_low), HasSubstr("must not be charged below freezing"));
+    const std::string elsewhere =
+        guard("cold", "watch = \"temperature\"\nof = \"oven\"\ntrip_below = 2\nclear_above = 5\nrelay = \"charging\"");
+    EXPECT_THAT(mistakes_in(lfp + charging + elsewhere),
+                Contains(Field(&Mistake::message, HasSubstr("of the battery itself"))));
+    EXPECT_THAT(one_mistake(lfp + charging + "blind_after_s = 86400\n" + cold), HasSubstr("blind_after_s"));
     EXPECT_TRUE(mistakes_in(agm + charging).empty()) << "lead-acid may";
     auto careless = charging;
     careless.replace(careless.find("when_blind = \"off\""), 18, "when_blind = \"on\" ");
