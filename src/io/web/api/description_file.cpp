@@ -1,45 +1,16 @@
 #include "io/web/api/description_file.hpp"
 
-#include <fcntl.h>
 #include <fmt/format.h>
-#include <unistd.h>
 
-#include <cerrno>
-#include <cstring>
 #include <fstream>
 #include <iterator>
 #include <span>
+#include <utility>
 
 #include "core/ledger/crc32c.hpp"
+#include "io/sink/output_file.hpp"
 
 namespace amphora::web {
-namespace {
-
-/// Writes a file and waits until the device has it; an empty text when that worked, else why not.
-std::string write_through(const std::filesystem::path& file, std::string_view text) {
-    const int descriptor = ::open(file.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
-    if (descriptor < 0) return std::strerror(errno);
-    std::string fault;
-    while (!text.empty() && fault.empty()) {
-        const ssize_t written = ::write(descriptor, text.data(), text.size());
-        if (written < 0) {
-            fault = std::strerror(errno);
-        } else {
-            text.remove_prefix(static_cast<std::size_t>(written));
-        }
-    }
-    if (fault.empty() && ::fsync(descriptor) != 0) fault = std::strerror(errno);
-    ::close(descriptor);
-    return fault;
-}
-
-std::filesystem::path beside(const std::filesystem::path& file, std::string_view ending) {
-    std::filesystem::path other = file;
-    other += ending;
-    return other;
-}
-
-}  // namespace
 
 std::string DescriptionFile::text() const {
     std::ifstream in(file_, std::ios::binary);
@@ -67,17 +38,11 @@ std::expected<describe::Described, SaveFault> DescriptionFile::save(const std::s
                         described.error().size() == 1 ? std::string("is a mistake")
                                                       : fmt::format("are {} mistakes", described.error().size()))});
     }
-    const auto refused = [&](const std::string& why) {
-        return std::unexpected(
-            SaveFault{SaveFault::Kind::unwritable,
-                      fmt::format("{} cannot be written ({}): nothing was saved.", file_.string(), why)});
-    };
-    if (const auto fault = write_through(beside(file_, ".before"), before); !fault.empty()) return refused(fault);
-    const auto fresh = beside(file_, ".new");
-    if (const auto fault = write_through(fresh, changed); !fault.empty()) return refused(fault);
-    std::error_code error;
-    std::filesystem::rename(fresh, file_, error);
-    if (error) return refused(error.message());
+    for (const auto& [name, content] :
+         {std::pair{file_.string() + ".before", before}, std::pair{file_.string(), changed}})
+        if (const auto written = sink::replace_file(name, content); !written)
+            return std::unexpected(
+                SaveFault{SaveFault::Kind::unwritable, fmt::format("Nothing was saved. {}", written.error().message)});
     return std::move(*described);
 }
 

@@ -173,6 +173,8 @@ Response finish_import(Desk& desk, Upload& upload, const Request& request) {
     const auto body = object_of(request.body);
     const auto id = body ? text_in(*body, "upload") : std::nullopt;
     if (!id || !upload.is(*id)) return problem(404, "There is no such upload; begin it again.");
+    // Asked before the upload ends: who has to try again has nothing to send again.
+    if (desk.work.standing().state == Work::State::working) return begun(false);
     const auto past = desk.past.file();
     auto task = [job = upload.close(), past, origin = desk.past.origin(), days = desk.days](const Tell& tell) {
         return take_in(job, past, origin, days, tell);
@@ -183,7 +185,7 @@ Response finish_import(Desk& desk, Upload& upload, const Request& request) {
 }  // namespace
 
 void add_record_api(Routes& routes, Desk& desk) {
-    auto upload = std::make_shared<Upload>(desk.scratch / "import.log");
+    auto upload = std::make_shared<Upload>(desk.scratch);
     routes.get("/api/v1/record", [&desk](const Request&) { return standing(desk); });
     routes.get("/api/v1/work", [&desk](const Request&) { return work(desk); });
     routes.get("/api/v1/record/export", [&desk](const Request& r) { return export_text(desk, r.query); });

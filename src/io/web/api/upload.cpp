@@ -109,9 +109,15 @@ Response Upload::begin(const Request& request) {
         return problem(400, "Send {\"name\": \"...\", \"mapping\": \"...\"} as the preview gave it.");
     auto parsed = intake::parse_mapping(*mapping);
     if (!parsed) return problem(422, parsed.error());
+    if (!id_.empty()) {
+        std::error_code none;
+        std::filesystem::remove(close().file, none);
+    }
+    const auto id = fmt::format("u{}", ++begun_);
+    spool_ = folder_ / ("import-" + id + ".log");
     out_ = std::ofstream(spool_, std::ios::binary | std::ios::trunc);
     if (!out_) return problem(500, "There is no place to keep the log: is the disk full?");
-    id_ = fmt::format("u{}", ++begun_);
+    id_ = id;
     name_ = *name;
     mapping_ = std::move(*parsed);
     size_ = 0;
@@ -134,8 +140,10 @@ SentLog Upload::close() {
     return {spool_, name_, mapping_};
 }
 
-Outcome take_in(const SentLog& log, const std::filesystem::path& file, const record::Origin& origin,
-                const record::LocalDays& days, const Tell& tell) {
+namespace {
+
+Outcome take_in_file(const SentLog& log, const std::filesystem::path& file, const record::Origin& origin,
+                     const record::LocalDays& days, const Tell& tell) {
     const auto fault = [](std::string sentence) { return Outcome{false, nullptr, std::move(sentence)}; };
     std::error_code none;
     const double size = static_cast<double>(std::filesystem::file_size(log.file, none));
@@ -157,7 +165,6 @@ Outcome take_in(const SentLog& log, const std::filesystem::path& file, const rec
         if (size > 0) tell(0.5 * std::min(1.0, static_cast<double>(reader->bytes_read()) / size));
     }
     if (const auto finished = merger->finish(); !finished) return fault(finished.error().message);
-    std::filesystem::remove(log.file, none);
     const auto derived = record::derive(file, origin, days, [&](double share) { tell(0.5 + 0.5 * share); });
     if (!derived) return fault(derived.error().message);
     const auto& count = merger->count();
@@ -168,6 +175,16 @@ Outcome take_in(const SentLog& log, const std::filesystem::path& file, const rec
              {"known", count.known},
              {"clashes", count.clashes}},
             fmt::format("{}: {} readings added, {} were there already.", log.name, count.added, count.known)};
+}
+
+}  // namespace
+
+Outcome take_in(const SentLog& log, const std::filesystem::path& file, const record::Origin& origin,
+                const record::LocalDays& days, const Tell& tell) {
+    auto outcome = take_in_file(log, file, origin, days, tell);
+    std::error_code none;
+    std::filesystem::remove(log.file, none);
+    return outcome;
 }
 
 }  // namespace amphora::web

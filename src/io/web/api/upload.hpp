@@ -31,7 +31,8 @@ struct SentLog {
 /// One upload at a time; another one that begins takes its place.
 class Upload {
 public:
-    explicit Upload(std::filesystem::path spool) : spool_(std::move(spool)) {}
+    /// Keeps what is sent in this folder, each log in a file of its own: the one before may still be taken in.
+    explicit Upload(std::filesystem::path folder) : folder_(std::move(folder)) {}
 
     Response begin(const Request& request);
     Response piece(const Request& request);
@@ -40,7 +41,8 @@ public:
     SentLog close();
 
 private:
-    std::filesystem::path spool_;
+    std::filesystem::path folder_;
+    std::filesystem::path spool_;  // of the upload that is going on
     std::ofstream out_;
     std::string id_;
     std::string name_;
@@ -49,7 +51,8 @@ private:
     unsigned begun_ = 0;
 };
 
-/// Adds the log's readings to the record, and derives again. What is there already is not added twice.
+/// Adds the log's readings to the record, and derives again. What is there already is not added twice. The log's file
+/// is removed.
 Outcome take_in(const SentLog& log, const std::filesystem::path& record, const record::Origin& origin,
                 const record::LocalDays& days, const Tell& tell);
 

@@ -1,7 +1,11 @@
 #include "io/web/api/record_api.hpp"
 
 #include <algorithm>
+#include <fstream>
+#include <future>
+#include <iterator>
 
+#include "io/web/api/upload.hpp"
 #include "unit/io/web/api/desk_fixture.hpp"
 
 namespace amphora::web {
@@ -49,6 +53,39 @@ TEST_F(RecordApi, TakesALogInOnce) {
     EXPECT_TRUE(ask_json("/api/v1/span", "from=1704330000&to=1704400000&points=10")["hindsight"][5].is_number())
         << "it was derived again";
     EXPECT_EQ(import(log())["figures"]["added"], 0);
+}
+
+TEST_F(RecordApi, AFinishThatComesTooEarlyLosesNothing) {
+    const json seen = json::parse(send("/api/v1/record/import/preview", log()).body.bytes());
+    const auto begin = [&] {
+        return json::parse(
+            send("/api/v1/record/import/begin", json{{"name", "log.csv"}, {"mapping", seen["mapping"]}}).body.bytes());
+    };
+    const std::string upload = begin()["upload"];
+    EXPECT_EQ(send("/api/v1/record/import/piece", log(), "upload=" + upload).status, 200U);
+    std::promise<void> go_on;
+    ASSERT_TRUE(work.begin("other", [&go_on](const Tell&) {
+        go_on.get_future().wait();
+        return Outcome{true, nullptr, ""};
+    }));
+    EXPECT_EQ(send("/api/v1/record/import/finish", json{{"upload", upload}}).status, 409U);
+    go_on.set_value();
+    ended();
+    EXPECT_EQ(send("/api/v1/record/import/finish", json{{"upload", upload}}).status, 202U);
+    EXPECT_EQ(ended()["figures"]["added"], 1440);
+}
+
+TEST_F(RecordApi, AnUploadLeavesTheOneThatIsBeingTakenInAlone) {
+    Upload upload(folder.path());
+    const json seen = json::parse(send("/api/v1/record/import/preview", log()).body.bytes());
+    const std::string request = json{{"name", "a"}, {"mapping", seen["mapping"]}}.dump();
+    ASSERT_EQ(upload.begin({"/", {}, request}).status, 200U);
+    ASSERT_EQ(upload.piece({"/", Query::parse("upload=u1").value_or(Query{}), "the first"}).status, 200U);
+    const SentLog first = upload.close();
+    ASSERT_EQ(upload.begin({"/", {}, request}).status, 200U);
+    std::ifstream in(first.file);
+    EXPECT_EQ(std::string(std::istreambuf_iterator<char>(in), {}), "the first");
+    EXPECT_NE(upload.close().file, first.file);
 }
 
 TEST_F(RecordApi, APieceOfNoUploadIsRefused) {
