@@ -11,6 +11,7 @@
 
 #include "app/description.hpp"
 #include "app/plan_file.hpp"
+#include "app/text_file.hpp"
 #include "core/design/load.hpp"
 #include "core/design/plan_of.hpp"
 #include "core/design/rules.hpp"
@@ -210,19 +211,8 @@ Exit write(const std::string& file, const Plan& before) {
                    file);
         return Exit::config;
     }
-    const std::string part = file + ".new";
-    {
-        std::ofstream out(part, std::ios::binary);
-        out << longer;
-        if (!out.flush()) {
-            fmt::print(stderr, "{}: cannot be written\n", part);
-            return Exit::cannot_create;
-        }
-    }
-    std::error_code error;
-    std::filesystem::rename(part, file, error);
-    if (error) {
-        fmt::print(stderr, "{}: cannot be replaced: {}\n", file, error.message());
+    if (const auto written = replace_text(file, longer); !written) {
+        fmt::print(stderr, "{}\n", written.error());
         return Exit::cannot_create;
     }
     fmt::print("{}: circuits written\n", file);

@@ -1,10 +1,9 @@
 #include "app/text_file.hpp"
 
-#include <fmt/format.h>
-
-#include <filesystem>
 #include <fstream>
 #include <iterator>
+
+#include "io/sink/output_file.hpp"
 
 namespace amphora::app {
 
@@ -14,15 +13,7 @@ std::string whole_text(const std::string& file) {
 }
 
 std::expected<void, std::string> replace_text(const std::string& file, const std::string& text) {
-    const std::string part = file + ".new";
-    {
-        std::ofstream out(part, std::ios::binary);
-        out << text;
-        if (!out.flush()) return std::unexpected(fmt::format("{}: cannot be written", part));
-    }
-    std::error_code error;
-    std::filesystem::rename(part, file, error);
-    if (error) return std::unexpected(fmt::format("{}: cannot be replaced: {}", file, error.message()));
+    if (const auto written = sink::replace_file(file, text); !written) return std::unexpected(written.error().message);
     return {};
 }
 

@@ -10,6 +10,7 @@
 
 #include "core/ledger/crc32c.hpp"
 #include "io/record/derive.hpp"
+#include "io/sink/output_file.hpp"
 
 namespace amphora::live {
 namespace {
@@ -36,13 +37,7 @@ bool save(const Checkpoint& checkpoint, const std::string& fingerprint, const st
     std::memcpy(bytes.data() + head, &checkpoint, sizeof checkpoint);
     const std::uint32_t crc = sum(bytes);
     bytes.append(reinterpret_cast<const char*>(&crc), sizeof crc);
-    const std::filesystem::path draft = file.string() + ".new";
-    std::ofstream out(draft, std::ios::binary | std::ios::trunc);
-    out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-    out.close();
-    std::error_code error;
-    if (out) std::filesystem::rename(draft, file, error);
-    return out.good() && !error;
+    return sink::replace_file(file.string(), bytes).has_value();
 }
 
 std::optional<Checkpoint> load_checkpoint(const PipelineMemory& fresh, const std::string& fingerprint,

@@ -10,6 +10,7 @@
 
 #include "io/live/mqtt_relay.hpp"
 #include "io/sink/http_post.hpp"
+#include "io/sink/output_file.hpp"
 #include "io/sink/program_run.hpp"
 #include "io/sink/threaded_relay.hpp"
 #include "io/text/guard_words.hpp"
@@ -176,20 +177,19 @@ void GuardWatch::send(const Event& event, bool tripped) {
 // By name, so that a description that was changed meanwhile does not give one rule the state of another.
 void GuardWatch::keep_state() {
     if (settings_.state.empty()) return;
+    keeping_->add([file = settings_.state.string(),
+                   text = state()](const std::stop_token&) -> std::expected<void, sink::ErrandFailure> {
+        const auto written = sink::replace_file(file, text);
+        if (!written) return std::unexpected(sink::ErrandFailure{written.error().message, true});
+        return {};
+    });
+}
+
+std::string GuardWatch::state() const {
     Json tripped = Json::array();
     for (std::size_t i = 0; i < system_.protection.guards.size(); ++i)
         if (guards_.rule(i).tripped()) tripped.push_back(system_.protection.guards[i].name);
-    const std::string text = Json{{"tripped", tripped}}.dump(2, ' ', false, Json::error_handler_t::replace);
-    keeping_.add([file = settings_.state, text](const std::stop_token&) -> std::expected<void, sink::ErrandFailure> {
-        const auto part = std::filesystem::path(file).concat(".new");
-        std::ofstream out(part);
-        out << text << '\n';
-        out.close();
-        std::error_code error;
-        if (out) std::filesystem::rename(part, file, error);
-        if (out && !error) return {};
-        return std::unexpected(sink::ErrandFailure{fmt::format("{} cannot be written", file.string()), true});
-    });
+    return Json{{"tripped", tripped}}.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 void GuardWatch::restore_state() {
@@ -274,6 +274,9 @@ void GuardWatch::end() {
         return true;
     };
     while (!all_done() && steady_clock::now() < until) std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    // What still waits to be kept would be dropped: the newest is written here.
+    keeping_.reset();
+    if (!settings_.state.empty()) (void)sink::replace_file(settings_.state.string(), state());
 }
 
 }  // namespace amphora::live

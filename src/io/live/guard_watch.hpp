@@ -42,6 +42,7 @@ private:
     void on(const guard::Event& event) override;
     void send(const guard::Event& event, bool tripped);
     void keep_state();
+    [[nodiscard]] std::string state() const;
     void restore_state();
     [[nodiscard]] std::string text_of(const guard::Event& event, bool tripped) const;
     [[nodiscard]] nlohmann::ordered_json standing() const;
@@ -57,7 +58,7 @@ private:
     std::deque<nlohmann::ordered_json> past_;  // the newest events
     sink::Errands posts_{100};
     sink::Errands programs_{20};
-    sink::Errands keeping_{1};
+    std::optional<sink::Errands> keeping_{std::in_place, 1};
 };
 
 }  // namespace amphora::live

@@ -9,6 +9,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <filesystem>
 #include <utility>
 
 namespace amphora::sink {
@@ -115,7 +116,21 @@ std::expected<void, SinkError> OutputFile::commit() {
     const bool closed = ::close(std::exchange(parts.descriptor, -1)) == 0;
     if (!closed || std::rename(parts.temporary.c_str(), parts.path.c_str()) != 0) return parts.failed(errno);
     parts.temporary.clear();
+    // The new name is safe once the folder is; where that cannot be asked for, the file is whole all the same.
+    const auto folder = std::filesystem::path(parts.path).parent_path();
+    const int place = ::open(folder.empty() ? "." : folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (place >= 0) {
+        ::fsync(place);
+        ::close(place);
+    }
     return {};
+}
+
+std::expected<void, SinkError> replace_file(const std::string& path, std::string_view text) {
+    auto file = OutputFile::create(path);
+    if (!file) return std::unexpected(file.error());
+    file->write(text);
+    return file->commit();
 }
 
 }  // namespace amphora::sink

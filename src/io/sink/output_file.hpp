@@ -40,4 +40,7 @@ private:
     std::unique_ptr<Parts> parts_;
 };
 
+/// Puts the text in the file's place, in full or not at all, and durably.
+std::expected<void, SinkError> replace_file(const std::string& path, std::string_view text);
+
 }  // namespace amphora::sink
