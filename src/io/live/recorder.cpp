@@ -91,7 +91,7 @@ void Recorder::stop() {
     for (const auto& watch : watches_) watch->end();
     std::promise<void> safe;
     keep_checkpoint([&safe] { safe.set_value(); });
-    safe.get_future().wait();
+    (void)safe.get_future().wait_for(std::chrono::seconds(10));  // a device that fails must not hold up the end
     recording_.reset();
 }
 
@@ -103,7 +103,6 @@ void Recorder::take(std::span<const LiveSample> samples) {
     const auto due = board_.due(at);
     const Reading reading = due ? Reading{placement_.utc(at), due->current, due->voltage, due->temperature} : Reading{};
     if (due) estimate_.push(reading);
-    read_since_fed_ = true;
     look();
     if (due) recording_->append(reading);
     tell_watchers();
@@ -177,15 +176,12 @@ void Recorder::keep_checkpoint(std::function<void()> done) {
     });
 }
 
-// Fed only by a round in which a reading came and every guard has seen it, or in which every guard was told that all
-// sources are silent: an unplugged meter is the guards' business, and starting again would not plug it in.
+// Fed only by a finished round: every guard has seen the newest readings and their age. A slow or unplugged meter is
+// the guards' business; starting again would neither hurry nor plug it in.
 void Recorder::feed_watchdog() {
     if (!note_.watchdog()) return;
     const BootTime now = clock_.now();
     if ((now - fed_) * 4.0 < *note_.watchdog()) return;
-    const bool all_silent = std::ranges::all_of(seen_, &guard::Seen::silent);
-    if (!read_since_fed_ && !all_silent) return;
-    read_since_fed_ = false;
     fed_ = now;
     note_.alive();
 }

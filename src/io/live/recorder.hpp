@@ -86,7 +86,6 @@ private:
     boost::asio::steady_timer timer_;
     BootTime started_;
     BootTime looked_, told_, kept_, fed_;
-    bool read_since_fed_ = false;
     bool moving_ = false;  // the readings of this boot are being moved
 };
 

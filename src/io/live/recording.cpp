@@ -3,6 +3,12 @@
 #include <utility>
 
 namespace amphora::live {
+namespace {
+
+constexpr std::chrono::seconds retry_after(1);
+constexpr std::size_t most_waiting = 1'000'000;
+
+}  // namespace
 
 record::Result<std::unique_ptr<Recording>> Recording::open(const std::filesystem::path& file,
                                                            record::WriterOptions options, const std::string& boot_id,
@@ -43,7 +49,10 @@ RecordHealth Recording::health() const {
 void Recording::add(Task task) {
     {
         const std::scoped_lock lock(mutex_);
-        if (std::holds_alternative<Reading>(task)) ++health_.taken;
+        if (std::holds_alternative<Reading>(task)) {
+            ++health_.taken;
+            if (tasks_.size() >= most_waiting) return;  // the device has failed for days; the trouble is told
+        }
         tasks_.push_back(std::move(task));
     }
     arrived_.notify_one();
@@ -62,7 +71,10 @@ void Recording::work() {
         Task task = std::move(tasks_.front());
         tasks_.pop_front();
         lock.unlock();
-        carry_out(task);
+        if (carry_out(task)) continue;
+        lock.lock();
+        tasks_.push_front(std::move(task));
+        if (arrived_.wait_for(lock, retry_after, [this] { return ending_; })) return;
     }
 }
 
@@ -75,17 +87,21 @@ bool Recording::wait(std::unique_lock<std::mutex>& lock) {
     return true;
 }
 
-void Recording::carry_out(Task& task) {
+/// False when it must be tried again before anything else.
+bool Recording::carry_out(Task& task) {
     if (const auto* reading = std::get_if<Reading>(&task)) {
         ++appended_;
         judge(writer_.append(*reading));  // what it could not write it keeps, and tries again
     } else if (auto* move = std::get_if<Move>(&task)) {
-        judge(writer_.place_boot(move->shift_us));
+        const auto moved = writer_.place_boot(move->shift_us);
+        judge(moved);
+        if (!moved) return false;
         move->done();
     } else if (auto* commit = std::get_if<Commit>(&task)) {
         judge(writer_.commit());
         if (commit->done) commit->done();
     }
+    return true;
 }
 
 void Recording::judge(const record::Result<void>& result) {

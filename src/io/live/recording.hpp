@@ -43,7 +43,8 @@ public:
 
     /// Takes a reading; does not wait. It is safe after the durability interval, even when no other comes.
     void append(const Reading& reading);
-    /// Moves all readings of this boot. `done` is called from the recording's thread.
+    /// Moves all readings of this boot that were given so far. `done` is called from the recording's thread. Until the
+    /// device has done it, later readings wait, for they are in their new place already.
     void move_boot(std::int64_t shift_us, std::function<void()> done);
     /// Makes all readings safe. `done` is called from the recording's thread.
     void commit(std::function<void()> done);
@@ -66,7 +67,7 @@ private:
     void work();
     [[nodiscard]] bool wait(std::unique_lock<std::mutex>& lock);
     void add(Task task);
-    void carry_out(Task& task);
+    [[nodiscard]] bool carry_out(Task& task);
     void judge(const record::Result<void>& result);
 
     record::Writer writer_;
