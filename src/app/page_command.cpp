@@ -4,6 +4,7 @@
 #include <unistd.h>
 
 #include <array>
+#include <boost/asio/ip/address.hpp>
 #include <chrono>
 #include <cstdio>
 #include <filesystem>
@@ -116,6 +117,14 @@ Exit serve_page(const Options& options) {
 
 }  // namespace
 
+std::string address_fault(const std::string& address) {
+    boost::system::error_code failed;
+    const auto parsed = boost::asio::ip::make_address(address, failed);
+    if (!failed && !parsed.is_unspecified()) return "";
+    return fmt::format("--address: expected one address of this computer, found \"{}\"; `hostname -I` lists them",
+                       address);
+}
+
 Command page_command(CLI::App& program) {
     auto& command = add_command(program, "page", "Show the record and the live values to browsers, beside a recorder",
                                 {"amphora page --system van.toml   # `amphora serve` does it with the recorder"});
@@ -124,7 +133,10 @@ Command page_command(CLI::App& program) {
     command.add_option("--socket", options->socket, "the recorder's socket; if not given, beside the record")
         ->type_name("FILE");
     command.add_option("--port", options->port, "port of the page")->capture_default_str()->type_name("N");
-    command.add_option("--address", options->address, "address of the page")->capture_default_str()->type_name("IP");
+    command.add_option("--address", options->address, "address of the page")
+        ->check(CLI::Validator(address_fault, ""))
+        ->capture_default_str()
+        ->type_name("IP");
     return {&command, [options] { return serve_page(*options); }};
 }
 

@@ -10,6 +10,7 @@
 #include <memory>
 
 #include "app/live_place.hpp"
+#include "app/page_command.hpp"
 #include "io/live/kept_process.hpp"
 
 namespace amphora::app {
@@ -92,6 +93,7 @@ Command serve_command(CLI::App& program) {
     command.add_option("system", options->system, "description of the system")->type_name("SYSTEM.toml")->required();
     command.add_option("--port", options->port, "port of the page")->capture_default_str()->type_name("N");
     command.add_option("--address", options->address, "address of the page; if not given, this computer's own only")
+        ->check(CLI::Validator(address_fault, ""))
         ->type_name("IP");
     command.add_option("--rehearsal-clock", options->rehearsal, "a file that says how time goes, for rehearsals")
         ->type_name("FILE")

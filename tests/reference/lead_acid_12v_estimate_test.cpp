@@ -75,6 +75,7 @@ std::vector<Moment> moments_at(std::span<const double> parts) {
 TEST(LeadAcid12VEstimate, NearFullAtTheStartAndNearEmptyAtTheEnd) {
     const auto start = moments_at(std::array{0.02}), end = moments_at(std::array{0.995});
     AMPHORA_NEEDS(!start.empty());
+    EXPECT_EQ(end.size(), start.size());
     for (const Moment& m : start) EXPECT_NEAR(m.estimate.state_of_charge.mean.value(), 1.0, 0.17) << m.where;
     for (const Moment& m : end) EXPECT_NEAR(m.estimate.state_of_charge.mean.value(), 0.0, 0.08) << m.where;
 }
