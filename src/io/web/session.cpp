@@ -28,7 +28,7 @@ using Parser = http::request_parser<http::string_body>;
 
 std::string_view view(beast::string_view text) { return {text.data(), text.size()}; }
 
-Head head_of(const Parser& parser, std::string_view peer) {
+Head head_of(const Parser& parser, std::string_view peer, std::string_view here) {
     const auto& message = parser.get();
     Head head;
     head.method = view(message.method_string());
@@ -42,6 +42,7 @@ Head head_of(const Parser& parser, std::string_view peer) {
     head.cookie = view(message[http::field::cookie]);
     head.authorization = view(message[http::field::authorization]);
     head.peer = peer;
+    head.here = here;
     head.chunked = parser.chunked();
     if (const auto length = parser.content_length()) head.content_length = *length;
     return head;
@@ -93,6 +94,8 @@ public:
     Session(asio::ip::tcp::socket socket, Shared& shared) : stream_(std::move(socket)), shared_(shared) {
         const auto peer = stream_.socket().remote_endpoint(error_);
         if (!error_) peer_ = peer.address().to_string();
+        const auto here = stream_.socket().local_endpoint(error_);
+        if (!error_) here_ = here.address().to_string();
     }
 
     asio::awaitable<void> run() {
@@ -130,7 +133,7 @@ private:
         if (error_) co_return co_await give_up();
         seat.busy();
 
-        auto admitted = admit(head_of(parser, peer_), shared_.routes, shared_.hosts, shared_.gates);
+        auto admitted = admit(head_of(parser, peer_, here_), shared_.routes, shared_.hosts, shared_.gates);
         if (!admitted) {
             co_await send(parser, std::move(admitted.error()), false);
             co_return co_await part();
@@ -249,7 +252,7 @@ private:
     Shared& shared_;
     beast::flat_buffer buffer_{shared_.limits.header_bytes};
     error_code error_;
-    std::string peer_;
+    std::string peer_, here_;
     bool broken_ = false;
 };
 

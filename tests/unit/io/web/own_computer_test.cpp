@@ -9,9 +9,15 @@ namespace {
 
 TEST(OwnComputer, IsKnownByItsAddress) {
     for (const auto* peer : {"127.0.0.1", "127.8.9.1", "::1", "::ffff:127.0.0.1"})
-        EXPECT_TRUE(is_own_computer(peer)) << peer;
+        EXPECT_TRUE(is_own_computer(peer, "127.0.0.1")) << peer;
     for (const auto* peer : {"192.168.8.20", "::ffff:192.168.8.20", "fe80::1", "0.0.0.0", "", "localhost"})
-        EXPECT_FALSE(is_own_computer(peer)) << peer;
+        EXPECT_FALSE(is_own_computer(peer, "192.168.8.1")) << peer;
+}
+
+TEST(OwnComputer, ReachesItselfAtAnyOfItsAddresses) {
+    EXPECT_TRUE(is_own_computer("192.168.8.1", "192.168.8.1"));
+    EXPECT_FALSE(is_own_computer("192.168.8.2", "192.168.8.1"));
+    EXPECT_FALSE(is_own_computer("", ""));
 }
 
 TEST(OwnComputer, OnlyItChangesAnythingUnlessTheServerIsToldOtherwise) {
