@@ -107,7 +107,7 @@ Exit compare(const Options& options, const design::Plan& plan) {
 }
 
 Exit budget(const Options& options) {
-    const auto plan = open_plan(options.file);
+    const auto plan = options.measured ? open_plan(options.file) : open_plan_with_loads(options.file);
     if (!plan) return plan.error();
     if (options.measured) return compare(options, *plan);
     const Budget b = design::budget_of(*plan);

@@ -45,7 +45,7 @@ private:
 std::string apart(WattHour planned, WattHour measured) {
     if (planned.value() < 1.0) return measured.value() < 1.0 ? "" : "not planned";
     const double share = measured / planned - 1.0;
-    if (std::abs(share) <= far) return "as planned";
+    if (std::abs(share) <= far) return "about as planned";
     return fmt::format("{:+.0f} %", share * 100.0);
 }
 
@@ -79,8 +79,8 @@ std::string appliance_rows(const Measured& m) {
     const double told = m.drawn.value() > 0.0 ? m.told_apart / m.drawn * 100.0 : 0.0;
     return out + fmt::format(
                      "  of {:.0f} Wh drawn on a mean day, {:.0f} % is told apart; appliances of like power are "
-                     "taken for one another\n",
-                     m.drawn.value(), told);
+                     "taken for one another; \"about as planned\" is within {:.0f} %\n",
+                     m.drawn.value(), told, far * 100.0);
 }
 
 std::string charger_rows(const Measured& m) {

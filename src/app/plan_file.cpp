@@ -32,6 +32,18 @@ std::expected<design::Plan, Exit> open_plan(const std::string& file) {
     return plan_from(described->system, file);
 }
 
+std::expected<design::Plan, Exit> open_plan_with_loads(const std::string& file) {
+    auto plan = open_plan(file);
+    if (plan && plan->appliances.empty()) {
+        fmt::print(
+            stderr,
+            "{}: describe at least one [[appliance]]: without it nothing draws, and there is nothing to reckon with\n",
+            file);
+        return std::unexpected(Exit::config);
+    }
+    return plan;
+}
+
 std::string cautions(const design::Plan& plan) {
     std::string lines;
     for (const std::string& c : design::cautions_for(plan)) lines += fmt::format("  {}\n", c);

@@ -15,6 +15,9 @@ namespace amphora::app {
 /// The plan in `file`; or, what is wrong with it said on stderr, the code to exit with.
 [[nodiscard]] std::expected<design::Plan, Exit> open_plan(const std::string& file);
 
+/// The same, of a plan in which something draws: without an [[appliance]] there is nothing to reckon with.
+[[nodiscard]] std::expected<design::Plan, Exit> open_plan_with_loads(const std::string& file);
+
 /// The cautions that go with every result of the plan, one a line, without a leading blank.
 [[nodiscard]] std::string cautions(const design::Plan& plan);
 

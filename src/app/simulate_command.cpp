@@ -73,9 +73,11 @@ void print_text(const design::Plan& plan, const Outcome& o, const std::vector<Wh
     fmt::print("\nIt runs dry at some time in {:.0f} % of the years, {:.0f} hours in the mean year.\n",
                o.any_dry * 100.0, hours_without(o));
     fmt::print(
-        "Battery: {:.0f} full cycles a year; worn out in {:.0f} to {:.0f} years (rainflow and calendar; the curves are "
-        "known to a factor of two).\n",
-        o.wear.full_cycles_a_year, o.wear.years_low, o.wear.years_high);
+        "Battery: {:.0f} full cycles a year; worn out in {:.0f} {} (rainflow and calendar; the curves are known to a "
+        "factor of two).\n",
+        o.wear.full_cycles_a_year, o.wear.years_low,
+        o.wear.years_high - o.wear.years_low < 0.5 ? std::string("years or more")
+                                                   : fmt::format("to {:.0f} years", o.wear.years_high));
     for (const WhatIf& w : others) {
         fmt::print("With {}: dry at some time in {:.0f} % of the years, {:.0f} hours in the mean year.\n", w.change,
                    w.outcome.any_dry * 100.0, hours_without(w.outcome));
@@ -114,7 +116,7 @@ Json as_json(const design::Plan& plan, const Outcome& o, const std::vector<WhatI
 }
 
 Exit simulate(const Options& options) {
-    const auto plan = open_plan(options.file);
+    const auto plan = open_plan_with_loads(options.file);
     if (!plan) return plan.error();
     const Outcome outcome = design::simulate(*plan, options.simulation, crew(options.threads, true));
     const auto others =

@@ -252,14 +252,9 @@ Json as_json(const std::vector<Proposal>& all) {
 }
 
 Exit size(const Options& options) {
-    const auto plan = open_plan(options.file);
+    const auto plan = options.write ? open_plan(options.file) : open_plan_with_loads(options.file);
     if (!plan) return plan.error();
     if (options.write) return write(options.file, *plan);
-    if (plan->appliances.empty()) {
-        fmt::print(stderr, "{}: describe at least one [[appliance]]: the parts are sized for what they have to feed.\n",
-                   options.file);
-        return Exit::config;
-    }
     const auto proposals = design::propose(*plan);
     if (options.json) {
         fmt::print("{}\n", as_json(proposals).dump(2, ' ', false, Json::error_handler_t::replace));

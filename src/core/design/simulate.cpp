@@ -175,6 +175,7 @@ Wear wear_of(const Plan& plan, const YearTables& tables, const std::vector<Block
         w.years_low = years / 2.0;
         w.years_high = years * 1.5;
     }
+    w.years_low = std::min(w.years_low, w.years_high);  // what hardly ages is not known beyond the curves' reach
     return w;
 }
 
