@@ -3,9 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cmath>
+#include <csignal>
 #include <cstdio>
+#include <filesystem>
 #include <memory>
 #include <string>
 
@@ -55,6 +58,11 @@ std::string moment_fault(const std::string& text) {
 
 // What the van's owner would have: a description and the meter's log; and what no owner has, the truth.
 Exit write_files(const Options& options) {
+    for (const auto* name : {"SYSTEM.toml", "LOG.csv", "TRUTH.csv"})
+        if (const auto file = std::filesystem::path(options.folder) / name; std::filesystem::exists(file)) {
+            fmt::print(stderr, "amphora demo: {}: is there already; name a folder without it\n", file.string());
+            return Exit::cannot_create;
+        }
     const Instant end = options.until.empty() ? now() : moment_of(options.until);
     const auto written = write_twin_case(twin::blue_heron(blue_heron_seed, end + -(options.years * year)),
                                          options.years * year.value() / 86400, options.folder);
@@ -85,6 +93,24 @@ Exit say_once(const Options& options, Instant begin, Instant birth) {
     return Exit::ok;
 }
 
+volatile std::sig_atomic_t interrupted = 0;
+
+/// While it lives, SIGINT and SIGTERM only ask to end, so that what was begun is tidied away.
+class Interruptible {
+public:
+    Interruptible() : before_{std::signal(SIGINT, ask), std::signal(SIGTERM, ask)} {}
+    Interruptible(const Interruptible&) = delete;
+    Interruptible& operator=(const Interruptible&) = delete;
+    ~Interruptible() {
+        std::signal(SIGINT, before_[0]);
+        std::signal(SIGTERM, before_[1]);
+    }
+
+private:
+    static void ask(int signal) { interrupted = signal; }
+    std::array<void (*)(int), 2> before_;
+};
+
 Exit demonstrate(const Options& options) {
     if (!options.folder.empty()) return write_files(options);
     const Instant begin = options.until.empty() ? now() : moment_of(options.until);
@@ -95,9 +121,12 @@ Exit demonstrate(const Options& options) {
     const record::Origin origin{van.system(), describe::fingerprint(van.system())};
     {
         ProgressBar bar(stderr);
+        const Interruptible interruptible;
         const auto made = make_history(van, begin, record_in(folder.path()), origin, [&](Instant at) {
             bar.show(fmt::format("Making the van's history: {:.0f} %", 100 * ((at - birth) / (begin - birth))));
+            return interrupted == 0;
         });
+        if (interrupted != 0) return Exit::temporary;
         if (!made) {
             fmt::print(stderr, "amphora demo: {}\n", made.error().message);
             return Exit::cannot_create;

@@ -12,7 +12,7 @@ constexpr Second piece(30 * 86400.0);
 }  // namespace
 
 record::Result<void> make_history(DemoVan& van, Instant end, const std::filesystem::path& file,
-                                  const record::Origin& origin, const std::function<void(Instant)>& lived) {
+                                  const record::Origin& origin, const std::function<bool(Instant)>& lived) {
     const auto days = record::LocalDays::utc();
     auto merger = record::Merger::open(file, days);
     if (!merger) return std::unexpected(merger.error());
@@ -20,7 +20,7 @@ record::Result<void> make_history(DemoVan& van, Instant end, const std::filesyst
         std::vector<Reading> readings;
         van.live_until(std::min(until, end), [&](const Reading& r) { readings.push_back(r); });
         if (const auto added = merger->add(std::move(readings)); !added) return added;
-        lived(std::min(until, end));
+        if (!lived(std::min(until, end))) return {};
     }
     if (const auto finished = merger->finish(); !finished) return finished;
     return record::derive(file, origin, days, {});
