@@ -14,11 +14,7 @@ void print_mistakes(const describe::Mistakes& mistakes, const std::string& file)
 
 std::expected<describe::Described, Exit> open_description(const std::string& file) {
     auto described = describe::describe_file(file);
-    if (described) {
-        for (const auto& note : described->notes)
-            if (note.path == "format") fmt::print(stderr, "{}: format is not given; {} is assumed\n", file, note.value);
-        return std::move(*described);
-    }
+    if (described) return std::move(*described);
     print_mistakes(described.error(), file);
     return std::unexpected(exit_for(described.error()));
 }

@@ -121,8 +121,7 @@ std::string address_fault(const std::string& address) {
     boost::system::error_code failed;
     const auto parsed = boost::asio::ip::make_address(address, failed);
     if (!failed && !parsed.is_unspecified()) return "";
-    return fmt::format("expected one address of this computer, found \"{}\"; `hostname -I` lists them",
-                       address);
+    return fmt::format("expected one address of this computer, found \"{}\"; `hostname -I` lists them", address);
 }
 
 Command page_command(CLI::App& program) {
