@@ -49,7 +49,7 @@ Command book_command(CLI::App& program) {
     command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
     command.add_option("-o,--output", options->to, "the file to write, .pdf")->type_name("FILE")->capture_default_str();
     command.add_option("--draws", options->draws, "simulated years behind the chances in it")
-        ->check(CLI::Range(1, 1'000'000))
+        ->check(CLI::Range(1, 1'000'000).description(""))
         ->capture_default_str();
     return {&command, [options] { return book(*options); }};
 }

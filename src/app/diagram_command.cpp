@@ -53,7 +53,7 @@ Command diagram_command(CLI::App& program) {
     command
         .add_option("--variant", options->variant,
                     "meter-only, cut-off (a relay cuts the loads) or separate-buses (for loads and chargers)")
-        ->check(CLI::IsMember({"meter-only", "cut-off", "separate-buses"}))
+        ->check(CLI::IsMember({"meter-only", "cut-off", "separate-buses"}).description(""))
         ->capture_default_str()
         ->type_name("WORD");
     return {&command, [options] { return diagram(*options); }};

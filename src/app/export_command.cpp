@@ -107,9 +107,12 @@ Command export_command(CLI::App& program) {
     add_record_options(command, options->record);
     command.add_option("--from", options->from, "first day, or moment")->type_name("DAY");
     command.add_option("--to", options->to, "last day, or the moment before which")->type_name("DAY");
-    command.add_option("--by", options->by, "every reading, or rolled up")
-        ->check(CLI::IsMember({"reading", "minute", "hour", "day"}));
-    command.add_option("--format", options->format, "csv, or JSON lines")->check(CLI::IsMember({"csv", "jsonl"}));
+    command.add_option("--by", options->by, "reading, minute, hour or day: every reading, or rolled up")
+        ->check(CLI::IsMember({"reading", "minute", "hour", "day"}).description(""))
+        ->type_name("WHAT");
+    command.add_option("--format", options->format, "csv, or jsonl: JSON lines")
+        ->check(CLI::IsMember({"csv", "jsonl"}).description(""))
+        ->type_name("FORM");
     command.add_option("--output", options->output, "a file instead of the standard output")->type_name("FILE");
     return {&command, [options] { return export_record(*options); }};
 }

@@ -198,7 +198,9 @@ Command history_command(CLI::App& program) {
                                  "amphora history --system van.toml --from 2024-07-01 --to 2024-07-31 --json"});
     auto options = std::make_shared<Options>();
     add_record_options(command, options->record);
-    command.add_option("--by", options->by, "length of the periods")->check(CLI::IsMember({"day", "week", "month"}));
+    command.add_option("--by", options->by, "day, week or month: length of the periods")
+        ->check(CLI::IsMember({"day", "week", "month"}).description(""))
+        ->type_name("PERIOD");
     command.add_option("--from", options->from, "first day")->type_name("DAY");
     command.add_option("--to", options->to, "last day")->type_name("DAY");
     auto* json = command.add_flag("--json", options->json, "result as JSON");

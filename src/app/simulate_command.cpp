@@ -140,17 +140,23 @@ Command simulate_command(CLI::App& program) {
     auto options = std::make_shared<Options>();
     command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
     command.add_option("--draws", options->simulation.draws, "how many draws of weather and use")
-        ->check(CLI::Range(1, 1'000'000))
-        ->capture_default_str();
+        ->check(CLI::Range(1, 1'000'000).description(""))
+        ->capture_default_str()
+        ->type_name("N");
     command.add_option("--years", options->simulation.years, "years on end in each draw")
-        ->check(CLI::Range(1, 50))
-        ->capture_default_str();
+        ->check(CLI::Range(1, 50).description(""))
+        ->capture_default_str()
+        ->type_name("N");
     command.add_option("--seed", options->simulation.seed, "the same seed gives the same result")
-        ->capture_default_str();
+        ->capture_default_str()
+        ->type_name("N");
     command.add_option("--threads", options->threads, "0: all the cores there are")
-        ->check(CLI::Range(0U, 256U))
-        ->capture_default_str();
-    command.add_flag("!--plain", options->what_if, "leave out what one more panel or another battery would change");
+        ->check(CLI::Range(0U, 256U).description(""))
+        ->capture_default_str()
+        ->type_name("N");
+    command.add_flag_callback(
+        "--plain", [options] { options->what_if = false; },
+        "leave out what one more panel or another battery would change");
     command.add_flag("--json", options->json, "result as JSON on stdout");
     return {&command, [options] { return simulate(*options); }};
 }

@@ -77,7 +77,7 @@ Command thin_command(CLI::App& program) {
         ->required()
         ->type_name("DAY");
     command.add_option("--every", options->every_s, "one reading is kept for each span of so many seconds")
-        ->check(CLI::Range(2, 3600))
+        ->check(CLI::Range(2, 3600).description(""))
         ->type_name("SECONDS");
     command.add_flag("--yes", options->yes, "without asking");
     return {&command, [options] { return thin(*options); }};
