@@ -44,6 +44,12 @@ live::RecorderSettings settings_of(const RecordPlace& place, const Options& opti
 Exit record(const Options& options) {
     const auto place = locate_record({options.system, options.record});
     if (!place) return place.error();
+    if (place->system.live.sources.empty()) {
+        fmt::print(stderr,
+                   "amphora record: {} has no [[source]]: nothing to measure with; see docs/howto/connect-a-meter.md\n",
+                   options.system);
+        return Exit::config;
+    }
     const auto rehearsal = rehearsal_clock(options.rehearsal);
     if (!rehearsal) return rehearsal.error();
     const live::BootClock& clock = *rehearsal ? **rehearsal : live::computer_clock();

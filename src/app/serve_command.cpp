@@ -5,13 +5,17 @@
 
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/signal_set.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <chrono>
 #include <csignal>
+#include <filesystem>
 #include <functional>
 #include <memory>
 
 #include "app/live_place.hpp"
 #include "app/page_command.hpp"
 #include "io/live/kept_process.hpp"
+#include "io/live/socket_client.hpp"
 
 namespace amphora::app {
 namespace {
@@ -23,18 +27,22 @@ struct Options {
     std::string rehearsal;
 };
 
+constexpr std::chrono::seconds page_waits(5);
+
 /// Keeps both processes up until this one is told to end.
 class Household {
 public:
-    explicit Household(const Options& options)
+    Household(const Options& options, std::filesystem::path socket)
         : signals_(loop_, SIGCHLD, SIGINT, SIGTERM),
+          timer_(loop_),
+          socket_(std::move(socket)),
           recorder_(loop_, "recorder", recorder_arguments(options), [this](int code) { end(code); }),
           page_(loop_, "page server", page_arguments(options), [this](int code) { end(code); }) {}
 
     Exit run() {
         wait_for_signal();
         recorder_.start();
-        page_.start();
+        open_page_when_measuring(std::chrono::steady_clock::now() + page_waits);
         loop_.run();
         return static_cast<Exit>(code_);
     }
@@ -66,9 +74,22 @@ private:
         for (pid_t child = ::waitpid(-1, &status, WNOHANG); child > 0; child = ::waitpid(-1, &status, WNOHANG))
             if (!recorder_.ended(child, status)) page_.ended(child, status);
     }
+    /// A page must not be announced beside a recorder that ends at once; but it shows the past without one.
+    void open_page_when_measuring(std::chrono::steady_clock::time_point latest) {
+        timer_.expires_after(std::chrono::milliseconds(50));
+        timer_.async_wait([this, latest](boost::system::error_code error) {
+            if (error || ending_) return;
+            const auto answering = live::process_behind(socket_);
+            if ((answering && *answering == recorder_.process()) || std::chrono::steady_clock::now() >= latest)
+                page_.start();
+            else
+                open_page_when_measuring(latest);
+        });
+    }
     void end(int code) {
         if (code_ == 0) code_ = code;
         ending_ = true;
+        timer_.cancel();
         recorder_.end();
         page_.end();
     }
@@ -76,11 +97,19 @@ private:
 
     boost::asio::io_context loop_{1};
     boost::asio::signal_set signals_;
+    boost::asio::steady_timer timer_;
+    std::filesystem::path socket_;
     live::KeptProcess recorder_;
     live::KeptProcess page_;
     int code_ = 0;
     bool ending_ = false;
 };
+
+Exit serve(const Options& options) {
+    const auto place = locate_record({options.system, {}});
+    if (!place) return place.error();
+    return Household(options, socket_beside(place->file)).run();
+}
 
 }  // namespace
 
@@ -98,7 +127,7 @@ Command serve_command(CLI::App& program) {
     command.add_option("--rehearsal-clock", options->rehearsal, "a file that says how time goes, for rehearsals")
         ->type_name("FILE")
         ->group("");
-    return {&command, [options] { return Household(*options).run(); }};
+    return {&command, [options] { return serve(*options); }};
 }
 
 }  // namespace amphora::app

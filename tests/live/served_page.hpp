@@ -47,6 +47,8 @@ public:
     /// What it printed: its address.
     [[nodiscard]] const std::string& said() const { return said_; }
 
+    [[nodiscard]] pid_t process() const { return child_; }
+
     [[nodiscard]] std::uint16_t port() const {
         const std::size_t colon = said_.rfind(':');
         return static_cast<std::uint16_t>(std::stoi(said_.substr(colon + 1)));

@@ -17,7 +17,9 @@ constexpr std::chrono::milliseconds first_pause(500);
 constexpr std::chrono::milliseconds longest_pause(30'000);
 constexpr std::chrono::seconds well_started(10);
 
-/// sysexits.h: usage, data, no input, unavailable, cannot create, permission, config.
+constexpr int unavailable = 69;
+
+/// sysexits.h: usage, data, no input, cannot create, permission, config.
 bool comes_again(int code) { return code == 64 || code == 65 || code == 66 || code == 73 || code == 77 || code == 78; }
 
 [[noreturn]] void become(const std::vector<std::string>& arguments) {
@@ -64,12 +66,18 @@ bool KeptProcess::ended(pid_t process, int status) {
     process_ = -1;
     if (ending_) return true;
     const bool lived = std::chrono::steady_clock::now() - started_ > well_started;
-    if (lived) pause_ = first_pause;
+    if (lived) {
+        pause_ = first_pause;
+        settled_ = true;
+    }
     const std::string how = WIFSIGNALED(status) ? fmt::format("was ended by signal {}", WTERMSIG(status))
                                                 : fmt::format("ended with code {}", WEXITSTATUS(status));
-    if (!lived && WIFEXITED(status) && comes_again(WEXITSTATUS(status))) {
-        gave_up_(WEXITSTATUS(status));
-        return true;
+    if (!lived && WIFEXITED(status)) {
+        const int code = WEXITSTATUS(status);
+        if (comes_again(code) || (code == unavailable && !settled_)) {
+            gave_up_(code);
+            return true;
+        }
     }
     fmt::print(stderr, "the {} {}; it is started again\n", name_, how);
     start_later();

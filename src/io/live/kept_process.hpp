@@ -14,7 +14,8 @@ namespace amphora::live {
 class KeptProcess {
 public:
     /// `arguments` are those of this very program, without its name. `gave_up` is called when it ended by itself with a
-    /// code that would only come again (its configuration is wrong), before it has run for ten seconds.
+    /// code that would only come again (its configuration is wrong), before it has run for ten seconds; "unavailable"
+    /// (a port in use, a record that is another's) counts as such only until it has run for so long once.
     KeptProcess(boost::asio::io_context& loop, std::string name, std::vector<std::string> arguments,
                 std::function<void(int code)> gave_up);
 
@@ -35,6 +36,7 @@ private:
     pid_t process_ = -1;
     std::chrono::steady_clock::time_point started_;
     std::chrono::milliseconds pause_{500};
+    bool settled_ = false;  // it has run well once
     bool ending_ = false;
 };
 

@@ -28,7 +28,8 @@ std::expected<std::unique_ptr<Recorder>, std::string> Recorder::open(boost::asio
                                                                      const BootClock& clock, const System& system,
                                                                      RecorderSettings settings) {
     if (system.live.sources.empty())
-        return std::unexpected("the description has no [[source]]: nothing to measure with; see docs/howto/live.md");
+        return std::unexpected(
+            "the description has no [[source]]: nothing to measure with; see docs/howto/connect-a-meter.md");
     const BootPlace guess = first_place(clock.wall(), clock.now(), newest_in(settings.files.record));
     record::WriterOptions options;
     options.durability = system.live.durability;

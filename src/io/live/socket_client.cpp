@@ -17,25 +17,32 @@ namespace {
 
 constexpr std::chrono::milliseconds usual_patience(5000);
 
+/// A descriptor connected to `path`, or the error's number.
+std::expected<int, int> connected_to(const std::string& path) {
+    sockaddr_un address{};
+    address.sun_family = AF_UNIX;
+    if (path.size() >= sizeof address.sun_path) return std::unexpected(ENAMETOOLONG);
+    std::memcpy(address.sun_path, path.data(), path.size());
+    const int descriptor = ::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0);
+    if (descriptor >= 0 && ::connect(descriptor, reinterpret_cast<const sockaddr*>(&address), sizeof address) == 0)
+        return descriptor;
+    const int error = errno;
+    if (descriptor >= 0) ::close(descriptor);
+    return std::unexpected(error);
+}
+
 }  // namespace
 
 std::expected<SocketClient, std::string> SocketClient::connect(const std::filesystem::path& path) {
-    sockaddr_un address{};
-    address.sun_family = AF_UNIX;
     const std::string name = path.string();
-    if (name.size() >= sizeof address.sun_path)
+    const auto descriptor = connected_to(name);
+    if (descriptor) return SocketClient(*descriptor);
+    if (descriptor.error() == ENAMETOOLONG)
         return std::unexpected(fmt::format("{}: too long for the path of a socket", name));
-    std::memcpy(address.sun_path, name.data(), name.size());
-    const int descriptor = ::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0);
-    if (descriptor < 0 || ::connect(descriptor, reinterpret_cast<const sockaddr*>(&address), sizeof address) != 0) {
-        const int error = errno;
-        if (descriptor >= 0) ::close(descriptor);
-        if (error == EACCES)
-            return std::unexpected(fmt::format("{}: you may not ask this recorder; join the group amphora", name));
-        return std::unexpected(fmt::format("{}: no recorder answers there ({}); is it running?", name,
-                                           std::generic_category().message(error)));
-    }
-    return SocketClient(descriptor);
+    if (descriptor.error() == EACCES)
+        return std::unexpected(fmt::format("{}: you may not ask this recorder; join the group amphora", name));
+    return std::unexpected(fmt::format("{}: no recorder answers there ({}); is it running?", name,
+                                       std::generic_category().message(descriptor.error())));
 }
 
 SocketClient::SocketClient(SocketClient&& other) noexcept
@@ -88,6 +95,16 @@ std::expected<SocketClient::Json, std::string> SocketClient::next(std::chrono::m
         }
         read_.append(room.data(), static_cast<std::size_t>(got));
     }
+}
+
+std::optional<pid_t> process_behind(const std::filesystem::path& path) {
+    const auto descriptor = connected_to(path.string());
+    if (!descriptor) return std::nullopt;
+    ucred who{};
+    socklen_t size = sizeof who;
+    const bool known = ::getsockopt(*descriptor, SOL_SOCKET, SO_PEERCRED, &who, &size) == 0;
+    ::close(*descriptor);
+    return known ? std::optional(who.pid) : std::nullopt;
 }
 
 }  // namespace amphora::live

@@ -1,10 +1,13 @@
 // Asks the recorder over its socket, and waits for the answer: for commands, and for threads of their own.
 #pragma once
 
+#include <sys/types.h>
+
 #include <chrono>
 #include <expected>
 #include <filesystem>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <string>
 
 namespace amphora::live {
@@ -36,5 +39,8 @@ private:
     bool connected_ = true;
     std::string read_;
 };
+
+/// The process that listens at `path`; nothing when none does.
+[[nodiscard]] std::optional<pid_t> process_behind(const std::filesystem::path& path);
 
 }  // namespace amphora::live

@@ -78,6 +78,10 @@ std::expected<Server, ListenError> Server::listen(ServerSettings settings, Route
         error = parts->listen_at({address, static_cast<std::uint16_t>(port)});
         if (error != boost::system::errc::address_in_use) break;
     }
+    if (error == boost::system::errc::address_not_available) {
+        return std::unexpected(ListenError{fmt::format(
+            "{} is not an address of this computer; `hostname -I` lists those it has", address.to_string())});
+    }
     if (error) {
         return std::unexpected(ListenError{fmt::format("cannot listen at {}, port {}: {}. Choose another port.",
                                                        address.to_string(), first, error.message())});
