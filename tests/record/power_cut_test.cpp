@@ -8,6 +8,7 @@
 #include <random>
 #include <thread>
 
+#include "io/record/merger.hpp"
 #include "io/record/tail_file.hpp"
 #include "io/record/upkeep.hpp"
 #include "record/faulty_device.hpp"
@@ -135,6 +136,24 @@ TEST_F(PowerCutTest, APowerCutAtAnyWriteTearsNothingThatWasSafe) {
         std::filesystem::remove_all(cut);
         if (HasFailure()) return;
     }
+}
+
+TEST_F(PowerCutTest, AnImportCountsOnlyWhatTheDeviceTook) {
+    auto& device = FaultyDevice::get();
+    device.reset();
+    auto merger = must(Merger::open(file_, LocalDays::utc(), FaultyDevice::name));
+    must(merger.add(steady_log(3'000)));
+    device.fail_at(1, Failure::no_space, UINT32_MAX);
+    const auto more = steady_log(3'000, new_year_us + 3'000 * second_us);
+    const auto added = merger.add(more);
+    ASSERT_FALSE(added.has_value());
+    EXPECT_EQ(added.error().fault, Fault::full);
+    EXPECT_EQ(added.error().message.find("kept in memory"), std::string::npos) << "an import ends, and keeps nothing";
+    EXPECT_EQ(merger.count().added, 3'000U);
+    device.reset();
+    must(merger.add(more));
+    EXPECT_EQ(merger.count().added, 6'000U);
+    EXPECT_EQ(readings().size(), 6'000U);
 }
 
 class FaultTest : public PowerCutTest, public ::testing::WithParamInterface<Failure> {};

@@ -111,7 +111,7 @@ void Recording::judge(const record::Result<void>& result) {
         unsafe_since_ = Clock::now();
     const std::scoped_lock lock(mutex_);
     health_.safe = writer_.safe();
-    health_.trouble = result ? "" : result.error().message;
+    health_.trouble = result ? "" : result.error().message + "; what is not yet written is kept in memory meanwhile";
 }
 
 }  // namespace amphora::live

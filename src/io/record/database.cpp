@@ -32,7 +32,7 @@ Fault fault_of(int code) {
 const char* advice(Fault fault) {
     switch (fault) {
         case Fault::full:
-            return "make room on the device; what is not yet written is kept in memory meanwhile";
+            return "make room on the device";
         case Fault::busy:
             return "another program is writing to the record; try again when it is done";
         case Fault::damaged:

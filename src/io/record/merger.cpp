@@ -86,11 +86,28 @@ std::vector<Occupied> occupied(const std::vector<BlockRow>& rows) {
 
 class Merger::Parts {
 public:
-    Parts(const std::filesystem::path& file, const LocalDays& days) : database_(open_to_write(file)), days_(days) {
+    Parts(const std::filesystem::path& file, const LocalDays& days, const std::string& vfs)
+        : database_(open_to_write(file, vfs)), days_(days) {
         settle_rollups(database_, days_);
     }
 
+    /// What is counted is what is in the record: a batch that fails is taken back, and so is its count.
     void add(std::vector<Reading> readings) {
+        const MergeCount before = count_;
+        try {
+            merge(std::move(readings));
+        } catch (...) {
+            count_ = before;
+            throw;
+        }
+    }
+
+    void finish() { settle_rollups(database_, days_); }
+
+    [[nodiscard]] const MergeCount& count() const { return count_; }
+
+private:
+    void merge(std::vector<Reading> readings) {
         if (readings.empty()) return;
         for (Reading& r : readings) r = as_kept(r);
         if (!std::ranges::is_sorted(readings, {}, &Reading::at)) std::ranges::stable_sort(readings, {}, &Reading::at);
@@ -117,11 +134,6 @@ public:
         t.commit();
     }
 
-    void finish() { settle_rollups(database_, days_); }
-
-    [[nodiscard]] const MergeCount& count() const { return count_; }
-
-private:
     static void drop_repeats(std::vector<Reading>& readings) {
         const auto repeats = [](const Reading& a, const Reading& b) { return a.at == b.at && same_values(a, b); };
         readings.erase(std::unique(readings.begin(), readings.end(), repeats), readings.end());
@@ -191,8 +203,8 @@ Merger::~Merger() = default;
 Merger::Merger(Merger&&) noexcept = default;
 Merger& Merger::operator=(Merger&&) noexcept = default;
 
-Result<Merger> Merger::open(const std::filesystem::path& file, const LocalDays& days) {
-    return guarded([&] { return Merger(std::make_unique<Parts>(file, days)); });
+Result<Merger> Merger::open(const std::filesystem::path& file, const LocalDays& days, const std::string& vfs) {
+    return guarded([&] { return Merger(std::make_unique<Parts>(file, days, vfs)); });
 }
 Result<void> Merger::add(std::vector<Reading> readings) {
     return guarded([&] { parts_->add(std::move(readings)); });

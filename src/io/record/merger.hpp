@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <string>
 #include <vector>
 
 #include "core/quantity/reading.hpp"
@@ -21,8 +22,10 @@ struct MergeCount {
 
 class Merger {
 public:
-    /// Opens the record, making it if need be. A recorder may go on writing meanwhile.
-    [[nodiscard]] static Result<Merger> open(const std::filesystem::path& file, const LocalDays& days);
+    /// Opens the record, making it if need be. A recorder may go on writing meanwhile. `vfs` is SQLite's file system;
+    /// empty for the usual one.
+    [[nodiscard]] static Result<Merger> open(const std::filesystem::path& file, const LocalDays& days,
+                                             const std::string& vfs = {});
     ~Merger();
     Merger(Merger&&) noexcept;
     Merger& operator=(Merger&&) noexcept;
@@ -33,6 +36,7 @@ public:
     /// Brings the rollups up to date. When this is not reached, the next one who opens the record to write does it.
     [[nodiscard]] Result<void> finish();
 
+    /// Of the batches that were added.
     [[nodiscard]] const MergeCount& count() const;
 
 private:
