@@ -200,8 +200,9 @@ Exit try_guards(const GuardTrial& trial) {
         fmt::print("{}\n", as_json(replay, place->system).dump(2, ' ', false, Json::error_handler_t::replace));
         return Exit::ok;
     }
-    fmt::print("{} of {}, {} readings. Nothing was switched, nobody was told.\n\n",
-               text::duration(replay.last() - replay.first()), place->system.name, text::count(feed.count()));
+    fmt::print("{} of {}, {}. Nothing was switched, nobody was told.\n\n",
+               text::duration(replay.last() - replay.first()), place->system.name,
+               text::count_of(feed.count(), "reading"));
     print_trips(replay, place->system, place->days);
     fmt::print("{}", replay.trips().empty() ? "" : "\n");
     print_rules(replay, place->system, place->days);

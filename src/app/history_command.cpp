@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -76,23 +77,58 @@ private:
     bool in_period_ = false;
 };
 
+/// Sums of what was never measured are not known, rather than nought.
+double charge(const Period& p, AmpHour sum) {
+    return p.sum.current.known > 0 ? sum.value() : AmpHour::missing().value();
+}
+double energy(const Period& p, WattHour sum) {
+    return p.sum.current.known > 0 && p.sum.voltage.known > 0 ? sum.value() : WattHour::missing().value();
+}
+
+constexpr const char* nothing = "–";
+
 std::string cell(double value, int decimals) {
-    return std::isfinite(value) ? fmt::format("{:.{}f}", value, decimals) : "-";
+    return std::isfinite(value) ? fmt::format("{:.{}f}", value, decimals) : nothing;
+}
+
+std::string range(double low, double high, int decimals) {
+    return std::isfinite(low) || std::isfinite(high) ? cell(low, decimals) + ".." + cell(high, decimals) : nothing;
+}
+
+/// Characters as they stand in a terminal: bytes that go on with a character of UTF-8 take no room.
+std::size_t width(const std::string& text) {
+    return static_cast<std::size_t>(
+        std::ranges::count_if(text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
+using Row = std::array<std::string, 10>;
+
+/// As wide as the widest figure in each column, so that columns never touch.
+void print_rows(const std::vector<Row>& rows) {
+    std::array<std::size_t, std::tuple_size_v<Row>> widths{};
+    for (const Row& row : rows)
+        for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], width(row[i]));
+    for (const Row& row : rows) {
+        std::string line = row[0] + std::string(widths[0] - width(row[0]), ' ');
+        for (std::size_t i = 1; i < row.size(); ++i)
+            line += "  " + std::string(widths[i] - width(row[i]), ' ') + row[i];
+        fmt::print("{}\n", line);
+    }
 }
 
 void print_table(const std::vector<Period>& periods, const record::LocalDays& zone, const std::string& by) {
-    fmt::print("{:<11}{:>9}{:>9}{:>9}{:>9}{:>12}{:>16}{:>9}{:>14}{:>8}\n", by, "in Ah", "out Ah", "in Wh", "out Wh",
-               "charge %", "voltage V", "full h", "temp. C", "seen");
+    std::vector<Row> rows{
+        {by, "in Ah", "out Ah", "in Wh", "out Wh", "charge %", "voltage V", "full h", "temp. C", "seen"}};
     for (const auto& p : periods) {
         const auto& s = p.sum;
         const double seen = static_cast<double>(s.covered_us) / static_cast<double>(p.end_us - s.start_us);
-        fmt::print("{:<11}{:>9}{:>9}{:>9}{:>9}{:>12}{:>16}{:>9}{:>14}{:>8}\n", zone.date(s.start_us),
-                   cell(s.in().value(), 1), cell(s.out().value(), 1), cell(s.taken_in().value(), 0),
-                   cell(s.given_out().value(), 0), cell(p.soc_low * 100.0, 0) + ".." + cell(p.soc_high * 100.0, 0),
-                   cell(s.voltage.lowest(), 2) + ".." + cell(s.voltage.highest(), 2), cell(p.hours_full, 1),
-                   cell(s.temperature.lowest(), 1) + ".." + cell(s.temperature.highest(), 1),
-                   cell(seen * 100.0, 0) + " %");
+        rows.push_back({zone.date(s.start_us), cell(charge(p, s.in()), 1), cell(charge(p, s.out()), 1),
+                        cell(energy(p, s.taken_in()), 0), cell(energy(p, s.given_out()), 0),
+                        range(p.soc_low * 100.0, p.soc_high * 100.0, 0),
+                        range(s.voltage.lowest(), s.voltage.highest(), 2), cell(p.hours_full, 1),
+                        range(s.temperature.lowest(), s.temperature.highest(), 1), cell(seen * 100.0, 0) + " %"});
     }
+    print_rows(rows);
 }
 
 Json number(double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); }
@@ -103,10 +139,10 @@ Json as_json(const Period& p, const record::LocalDays& zone) {
             {"start_utc", static_cast<double>(s.start_us) / 1e6},
             {"readings", s.readings},
             {"covered_h", static_cast<double>(s.covered_us) / 3.6e9},
-            {"charge_in_ah", s.in().value()},
-            {"charge_out_ah", s.out().value()},
-            {"energy_in_wh", s.taken_in().value()},
-            {"energy_out_wh", s.given_out().value()},
+            {"charge_in_ah", number(charge(p, s.in()))},
+            {"charge_out_ah", number(charge(p, s.out()))},
+            {"energy_in_wh", number(energy(p, s.taken_in()))},
+            {"energy_out_wh", number(energy(p, s.given_out()))},
             {"state_of_charge_min", number(p.soc_low)},
             {"state_of_charge_max", number(p.soc_high)},
             {"voltage_min_v", number(s.voltage.lowest())},

@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include <cmath>
 #include <fstream>
 #include <iostream>
 #include <memory>
@@ -12,6 +13,8 @@
 #include "io/intake/proposal.hpp"
 #include "io/intake/unpack.hpp"
 #include "io/record/merger.hpp"
+#include "io/record/record_file.hpp"
+#include "io/text/figure.hpp"
 
 namespace amphora::app {
 namespace {
@@ -34,14 +37,20 @@ Exit data_error(const std::string& message) {
     return Exit::data;
 }
 
-std::expected<std::string, std::string> beginning_of(const std::string& log) {
+Exit source_error(const source::SourceError& error) {
+    fmt::print(stderr, "{}\n", error.message);
+    return error.fault == source::SourceFault::cannot_open ? Exit::no_input : Exit::data;
+}
+
+std::expected<std::string, source::SourceError> beginning_of(const std::string& log) {
     auto input = intake::open_log(log);
-    if (!input) return std::unexpected(input.error().message);
+    if (!input) return std::unexpected(input.error());
     std::string text(looked_at, '\0');
     std::size_t size = 0;
     while (size < text.size()) {
         const auto got = (*input)->read(std::span(text).subspan(size));
-        if (!got) return std::unexpected(got.error().message);
+        if (!got && size > 0) break;  // what is broken later is told when it is read
+        if (!got) return std::unexpected(got.error());
         if (*got == 0) break;
         size += *got;
     }
@@ -56,11 +65,14 @@ std::expected<intake::LogReport, std::string> preview(const std::string& beginni
     if (!reader) return std::unexpected(reader.error());
     const auto readings = reader->next(batch);
     if (!readings) return std::unexpected(readings.error());
-    fmt::print(stderr, "  {:<32} {:>10} {:>10} {:>8}\n", "time (" + place.days.zone() + ")", "current", "voltage",
+    const auto cell = [](double value, int decimals, const char* unit) {
+        return std::isfinite(value) ? fmt::format("{:.{}f} {}", value, decimals, unit) : std::string("–");
+    };
+    fmt::print(stderr, "  {:<32} {:>12} {:>12} {:>9}\n", "time (" + place.days.zone() + ")", "current", "voltage",
                "temp.");
     for (const Reading& r : std::span(*readings).first(std::min<std::size_t>(4, readings->size())))
-        fmt::print(stderr, "  {:<32} {:>8.3f} A {:>8.3f} V {:>6.1f} C\n", place.days.time(r.at.us), r.current.value(),
-                   r.voltage.value(), r.temperature.value());
+        fmt::print(stderr, "  {:<32} {:>12} {:>12} {:>9}\n", place.days.time(r.at.us), cell(r.current.value(), 3, "A"),
+                   cell(r.voltage.value(), 3, "V"), cell(r.temperature.value(), 1, "°C"));
     return reader->report();
 }
 
@@ -90,10 +102,7 @@ std::expected<intake::Mapping, Exit> mapping_for(const std::string& log, const O
         return *mapping;
     }
     const auto beginning = beginning_of(log);
-    if (!beginning) {
-        fmt::print(stderr, "{}\n", beginning.error());
-        return std::unexpected(Exit::no_input);
-    }
+    if (!beginning) return std::unexpected(source_error(beginning.error()));
     auto proposal = intake::propose(*beginning, place.system, place.days.zone());
     if (!proposal) return std::unexpected(data_error(fmt::format("{}: {}", log, proposal.error())));
     intake::Mapping& mapping = proposal->mapping;
@@ -138,10 +147,7 @@ Exit import_log(const std::string& log, const Options& options, const RecordPlac
     const auto mapping = mapping_for(log, options, place);
     if (!mapping) return mapping.error();
     auto input = intake::open_log(log);
-    if (!input) {
-        fmt::print(stderr, "{}\n", input.error().message);
-        return Exit::no_input;
-    }
+    if (!input) return source_error(input.error());
     const auto size = (*input)->size();
     auto reader = intake::LogReader::open(std::move(*input), *mapping);
     if (!reader) return data_error(reader.error());
@@ -166,27 +172,37 @@ Exit import_log(const std::string& log, const Options& options, const RecordPlac
     return Exit::ok;
 }
 
-Exit import_logs(const Options& options) {
-    const auto place = locate_record(options.record);
-    if (!place) return place.error();
-    auto merger = record::Merger::open(place->file, place->days);
+std::string were(std::uint64_t count) { return fmt::format("{} {}", count, count == 1 ? "was" : "were"); }
+std::string have(std::uint64_t count) { return fmt::format("{} {}", count, count == 1 ? "has" : "have"); }
+
+Exit import_into(const RecordPlace& place, const Options& options) {
+    auto merger = record::Merger::open(place.file, place.days);
     if (!merger) return report(merger.error());
     for (const auto& log : options.logs) {
         const auto before = merger->count();
-        const Exit exit = import_log(log, options, *place, *merger);
+        const Exit exit = import_log(log, options, place, *merger);
         const auto& count = merger->count();
-        fmt::print("{}: {} readings added, {} were there already\n", log, count.added - before.added,
-                   count.known - before.known);
+        fmt::print("{}: {} added, {} there already\n", log, text::plain_count_of(count.added - before.added, "reading"),
+                   were(count.known - before.known));
         if (count.clashes > before.clashes)
-            fmt::print("{}: {} have the time of another reading but other values; both are kept\n", log,
-                       count.clashes - before.clashes);
-        if (exit != Exit::ok) {
-            (void)merger->finish();
-            return exit;
-        }
+            fmt::print("{}: {} the time of another reading but other values; both are kept\n", log,
+                       have(count.clashes - before.clashes));
+        if (exit == Exit::ok) continue;
+        (void)merger->finish();
+        if (count.added > 0)
+            fmt::print(stderr, "What was added is in the record; importing the same again adds the rest.\n");
+        return exit;
     }
     if (const auto finished = merger->finish(); !finished) return report(finished.error());
     return Exit::ok;
+}
+
+Exit import_logs(const Options& options) {
+    const auto place = locate_record(options.record);
+    if (!place) return place.error();
+    const Exit exit = import_into(*place, options);
+    if (exit != Exit::ok) record::discard_if_empty(place->file);
+    return exit;
 }
 
 }  // namespace

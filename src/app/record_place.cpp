@@ -69,10 +69,9 @@ Exit report(const record::RecordError& error) {
             return Exit::data;
         case record::Fault::busy:
             return Exit::temporary;
-        case record::Fault::full:
-            return Exit::cannot_create;
         case record::Fault::refused:
             return Exit::permission;
+        case record::Fault::full:
         case record::Fault::input_output:
             return Exit::io;
     }
@@ -86,13 +85,17 @@ std::expected<record::Span, Exit> span_of(const record::Reader& reader, const st
         if (text.empty()) return true;
         const auto at = reader.days().parse(text);
         if (!at) {
-            fmt::print(stderr, "\"{}\" is no day and no time; write 2024-10-27 or 2024-10-27T18:00:00\n", text);
+            fmt::print(stderr, "\"{}\" is no day and no time; write 2024-10-27 or 2024-10-27T18:00\n", text);
             return false;
         }
         edge = text.size() == 10 ? reader.days().day_start(*at, days_later) : *at;
         return true;
     };
     if (!read(from, span.from_us, 0) || !read(to, span.to_us, 1)) return std::unexpected(Exit::usage);
+    if (!from.empty() && !to.empty() && span.from_us >= span.to_us) {
+        fmt::print(stderr, "--from {} is not before --to {}: there is nothing between them\n", from, to);
+        return std::unexpected(Exit::usage);
+    }
     return span;
 }
 

@@ -6,6 +6,7 @@
 
 #include "app/derived_record.hpp"
 #include "io/record/upkeep.hpp"
+#include "io/text/figure.hpp"
 
 namespace amphora::app {
 namespace {
@@ -26,7 +27,7 @@ Exit rederive(const Options& options) {
     if (!derived) return report(derived.error());
     const auto reader = record::Reader::open(place->file);
     if (!reader) return report(reader.error());
-    fmt::print("{}: derived again from {} readings\n", place->file.string(), reader->count());
+    fmt::print("{}: derived again from {}\n", place->file.string(), text::plain_count_of(reader->count(), "reading"));
     return Exit::ok;
 }
 

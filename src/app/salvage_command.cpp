@@ -6,6 +6,7 @@
 
 #include "app/record_place.hpp"
 #include "io/record/upkeep.hpp"
+#include "io/text/figure.hpp"
 
 namespace amphora::app {
 namespace {
@@ -20,18 +21,21 @@ Exit salvage(const Options& options) {
     if (!place) return place.error();
     const auto rescue = record::salvage(place->file, options.to, progress_bar("salvaging"));
     if (!rescue) return report(rescue.error());
-    fmt::print("{}: {} readings saved\n", options.to, rescue->readings);
+    if (rescue->readings > 0)
+        fmt::print("{}: {} saved\n", options.to, text::plain_count_of(rescue->readings, "reading"));
+    else
+        fmt::print("no reading could be saved; {} was not made\n", options.to);
     for (const auto& lost : rescue->lost) fmt::print("lost: {}\n", lost.what);
-    if (rescue->lost.empty()) fmt::print("nothing that the record lists is lost\n");
-    return Exit::ok;
+    if (rescue->lost.empty() && rescue->readings > 0) fmt::print("nothing that the record lists is lost\n");
+    return rescue->lost.empty() && rescue->readings > 0 ? Exit::ok : Exit::data;
 }
 
 }  // namespace
 
 Command salvage_command(CLI::App& program) {
-    auto& command =
-        add_command(program, "salvage", "Save what a damaged record still holds into a new one",
-                    {"amphora salvage --system van.toml saved.amphora   # the damaged file is not touched"});
+    auto& command = add_command(program, "salvage", "Save what a damaged record still holds into a new one",
+                                {"amphora salvage --system van.toml saved.amphora   # the damaged file is not touched; "
+                                 "ends with 65 if some is lost"});
     auto options = std::make_shared<Options>();
     add_record_options(command, options->record);
     command.add_option("FILE", options->to, "the new record, a file that does not exist yet")

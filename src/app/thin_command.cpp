@@ -7,6 +7,7 @@
 
 #include "app/record_place.hpp"
 #include "io/record/thin.hpp"
+#include "io/text/figure.hpp"
 
 namespace amphora::app {
 namespace {
@@ -19,8 +20,8 @@ struct Options {
 };
 
 void print_cost(const record::ThinningCost& cost, const Options& options) {
-    fmt::print("Before {}, {} readings would become {}, one for every {} s; {:.2f} MB would become {:.2f} MB.\n",
-               options.before, cost.readings, cost.readings_left, options.every_s,
+    fmt::print("Before {}, {} would become {}, one for every {} s; {:.2f} MB would become {:.2f} MB.\n", options.before,
+               text::plain_count_of(cost.readings, "reading"), cost.readings_left, options.every_s,
                static_cast<double>(cost.bytes) / 1e6, static_cast<double>(cost.bytes_left) / 1e6);
     fmt::print(
         "What it costs, for good: every single reading of that time; each becomes part of a mean.\n"
@@ -60,7 +61,8 @@ Exit thin(const Options& options) {
     }
     const auto done = record::thin(place->file, thinning, place->days);
     if (!done) return report(done.error());
-    fmt::print("{}: {} readings became {}\n", place->file.string(), done->readings, done->readings_left);
+    fmt::print("{}: {} became {}\n", place->file.string(), text::plain_count_of(done->readings, "reading"),
+               done->readings_left);
     return Exit::ok;
 }
 

@@ -6,6 +6,7 @@
 
 #include "app/record_place.hpp"
 #include "io/record/upkeep.hpp"
+#include "io/text/figure.hpp"
 
 namespace amphora::app {
 namespace {
@@ -15,7 +16,8 @@ Exit verify(const RecordOptions& options) {
     if (!place) return place.error();
     const auto verdict = record::verify(place->file, progress_bar("verifying"));
     if (!verdict) return report(verdict.error());
-    fmt::print("{}: {} readings in {} blocks\n", place->file.string(), verdict->readings, verdict->blocks);
+    fmt::print("{}: {} in {}\n", place->file.string(), text::plain_count_of(verdict->readings, "reading"),
+               text::plain_count_of(verdict->blocks, "block"));
     if (verdict->sound()) {
         fmt::print("sound: every checksum holds, the order is right, the rollups are those of the readings\n");
         return Exit::ok;

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "io/record/database.hpp"
 #include "record_fixture.hpp"
 
 namespace amphora::record {
@@ -106,7 +107,7 @@ TEST_F(CommandTest, NothingIsImportedWithoutAYes) {
     EXPECT_NE(said.code, 0);
     EXPECT_NE(got("mapping.toml").find("rfc3339"), std::string::npos) << "whoever says no wants to correct it";
     EXPECT_NE(said.text.find("12.800 V"), std::string::npos) << "a preview is shown: " << said.text;
-    EXPECT_TRUE(readings().empty());
+    EXPECT_FALSE(std::filesystem::exists(file_));
     EXPECT_EQ(amphora("import --record van.amphora --yes log.csv").code, 0);
     const Said again = amphora("import --record van.amphora --yes log.csv");
     EXPECT_NE(again.text.find("0 readings added, 2 were there already"), std::string::npos) << again.text;
@@ -155,6 +156,76 @@ TEST_F(CommandTest, AMomentMayBeGivenInUtcOrWithItsOffset) {
               utc.text);
     const Said nowhere = amphora("backup --record van.amphora none/copy.amphora");
     EXPECT_NE(nowhere.text.find("none/copy.amphora"), std::string::npos) << nowhere.text;
+}
+
+TEST_F(CommandTest, AFailedImportLeavesNoEmptyRecord) {
+    put("log.csv", "a,b\n1,2\n");
+    put("log.zip", "PK\x03\x04 and so on");
+    EXPECT_EQ(amphora("import --record van.amphora --yes log.csv").code, 65);
+    EXPECT_EQ(amphora("import --record van.amphora --yes none.csv").code, 66);
+    const Said zip = amphora("import --record van.amphora --yes log.zip");
+    EXPECT_EQ(zip.code, 65);
+    EXPECT_NE(zip.text.find("log.zip: this is a zip archive"), std::string::npos) << zip.text;
+    for (const char* part : {"van.amphora", "van.amphora-wal", "van.amphora-shm"})
+        EXPECT_FALSE(std::filesystem::exists(folder_ / part)) << part;
+    record(steady_log(10));
+    EXPECT_EQ(amphora("import --record van.amphora --yes log.csv").code, 65);
+    EXPECT_EQ(readings().size(), 10U);
+}
+
+TEST_F(CommandTest, ASpanRunsForwardAndMomentsNeedNoSeconds) {
+    record(steady_log(200));
+    const Said backward = amphora("history --record van.amphora --from 2024-02-01 --to 2024-01-01");
+    EXPECT_EQ(backward.code, 64);
+    EXPECT_NE(backward.text.find("not before"), std::string::npos) << backward.text;
+    EXPECT_EQ(amphora("export --record van.amphora --from 2024-01-01 --to 2024-01-01").code, 0) << "a whole day";
+    for (const char* moment :
+         {"2024-01-01T00:01", "'2024-01-01 00:01'", "2024-01-01T00:01Z", "2024-01-01T01:01+01:00"}) {
+        const Said some = amphora(std::string("export --record van.amphora --to ") + moment);
+        EXPECT_EQ(std::ranges::count(some.text, '\n'), 61) << moment << some.text;
+    }
+}
+
+TEST_F(CommandTest, WhatWasNotMeasuredIsADashAndColumnsStayApart) {
+    put("log.csv",
+        "time_utc,current_a,voltage_v\n1704067200,,12.8\n1704067260,,12.9\n1704153600,-1234.5,12.8\n"
+        "1704153660,-1234.5,12.7\n");
+    const Said said = amphora("import --record van.amphora log.csv < /dev/null");
+    EXPECT_NE(said.text.find("–"), std::string::npos) << said.text;
+    EXPECT_EQ(said.text.find("nan"), std::string::npos) << said.text;
+    ASSERT_EQ(amphora("import --record van.amphora --yes log.csv").code, 0);
+    const Said table = amphora("history --record van.amphora");
+    EXPECT_EQ(table.text.find("nan"), std::string::npos) << table.text;
+    std::istringstream lines(table.text);
+    for (std::string line; std::getline(lines, line);) {
+        int columns = 0;
+        for (std::size_t at = 0; (at = line.find("  ", at)) != std::string::npos; ++columns)
+            at = line.find_first_not_of(' ', at);
+        EXPECT_EQ(columns, 9) << line;
+    }
+    const auto days = nlohmann::json::parse(amphora("history --record van.amphora --json").text)["periods"];
+    EXPECT_TRUE(days[0]["charge_in_ah"].is_null()) << days;
+    EXPECT_TRUE(days[1]["charge_out_ah"].is_number()) << days;
+}
+
+TEST_F(CommandTest, SalvageSaysByItsCodeThatSomethingIsLost) {
+    record(steady_log(100'000));
+    EXPECT_EQ(amphora("salvage --record van.amphora whole.amphora").code, 0);
+    const Said sound = amphora("verify --record whole.amphora");
+    EXPECT_NE(sound.text.find("100000 readings in 4 blocks"), std::string::npos) << sound.text;
+    Database(file_, Access::write).execute("UPDATE block SET data = zeroblob(length(data)) WHERE id = 2");
+    const Said damaged = amphora("verify --record van.amphora");
+    EXPECT_EQ(damaged.code, 65);
+    EXPECT_EQ(damaged.text.find("amphora verify"), std::string::npos) << damaged.text;
+    EXPECT_EQ(amphora("salvage --record van.amphora part.amphora").code, 65);
+    put("noise.amphora", std::string(20'000, 'x'));
+    const Said none = amphora("salvage --record noise.amphora saved.amphora");
+    EXPECT_EQ(none.code, 65) << none.text;
+    EXPECT_FALSE(std::filesystem::exists(folder_ / "saved.amphora")) << none.text;
+    put("few.csv", "time_utc,current_a,voltage_v\n1704067200,1,12.8\n");
+    EXPECT_NE(amphora("import --record few.amphora --yes few.csv").text.find("1 reading added, 0 were"),
+              std::string::npos);
+    EXPECT_NE(amphora("verify --record few.amphora").text.find("1 reading in 1 block\n"), std::string::npos);
 }
 
 TEST_F(CommandTest, ThinningSaysWhatItCostsAndDoesNothingWithoutAYes) {

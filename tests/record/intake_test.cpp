@@ -155,6 +155,43 @@ TEST(Intake, PackedLogsAreUnpacked) {
     }
 }
 
+TEST(Intake, TextOfTwoBytesACharacterIsTakenAsItIs) {
+    const std::string text =
+        "time,current,voltage\r\n2024-10-26T12:00:00Z,-1.5,12.8\r\n2024-10-26T12:00:01Z,-1.5,12.7\r\n";
+    for (const bool big : {false, true}) {
+        std::string wide = big ? "\xFE\xFF" : "\xFF\xFE";
+        for (const char c : text) (wide += big ? '\0' : c) += big ? c : '\0';
+        auto input = unpacked(source::memory_input(wide, 7));
+        ASSERT_TRUE(input.has_value()) << input.error().message;
+        auto reader = LogReader::open(std::move(*input), proposed(text));
+        ASSERT_TRUE(reader.has_value()) << reader.error();
+        const auto log = reader->next(10);
+        ASSERT_EQ(log->size(), 2U);
+        EXPECT_EQ((*log)[1].voltage.value(), 12.7);
+    }
+    // U+00B0, U+20AC and U+1F50B as UTF-8 has them (the Unicode standard, table 3-6).
+    const std::string few("\xFF\xFE\xB0\x00\xAC\x20\x3D\xD8\x0B\xDD", 10);
+    auto input = unpacked(source::memory_input(few, 3));
+    ASSERT_TRUE(input.has_value());
+    std::string got(64, '\0');
+    std::size_t size = 0;
+    while (const auto more = (*input)->read(std::span(got).subspan(size))) {
+        if (*more == 0) break;
+        size += *more;
+    }
+    EXPECT_EQ(got.substr(0, size), "\xC2\xB0\xE2\x82\xAC\xF0\x9F\x94\x8B");
+}
+
+TEST(Intake, WhatIsNoLogIsNamed) {
+    for (const std::string& begin :
+         {std::string("PK\x03\x04zip"), std::string("BZh9"), std::string("SQLite format 3")}) {
+        const auto input = unpacked(source::memory_input(begin));
+        ASSERT_FALSE(input.has_value()) << begin;
+        EXPECT_EQ(input.error().fault, source::SourceFault::not_text);
+    }
+    EXPECT_NE(unpacked(source::memory_input("PK\x03\x04")).error().message.find("zip archive"), std::string::npos);
+}
+
 TEST(Intake, PhysicsJudgesTheSign) {
     SignCheck right;
     SignCheck wrong;

@@ -5,6 +5,7 @@
 #include <zstd.h>
 
 #include <algorithm>
+#include <array>
 #include <vector>
 
 namespace amphora::intake {
@@ -37,6 +38,8 @@ public:
     }
     [[nodiscard]] std::span<const char> ready() const { return {buffer_.data() + at_, end_ - at_}; }
     void taken(std::size_t count) { at_ += count; }
+    /// Past the buffer, when all in it was taken.
+    Got read(std::span<char> room) { return from_->read(room); }
     [[nodiscard]] const ByteInput& input() const { return *from_; }
 
 private:
@@ -50,6 +53,7 @@ class Plain final : public ByteInput {
 public:
     explicit Plain(Buffered from) : from_(std::move(from)) {}
     Got read(std::span<char> room) override {
+        if (from_.ready().empty()) return from_.read(room);
         const auto more = from_.fill();
         if (!more) return std::unexpected(more.error());
         const auto ready = from_.ready();
@@ -63,6 +67,75 @@ public:
 
 private:
     Buffered from_;
+};
+
+/// Text of two bytes a character (UTF-16), as some spreadsheets and Windows programs write it, made UTF-8 (RFC 3629).
+/// Half a pair of surrogates becomes a question mark.
+class FromUtf16 final : public ByteInput {
+public:
+    FromUtf16(Buffered from, bool big_end_first) : from_(std::move(from)), big_(big_end_first) {}
+
+    Got read(std::span<char> room) override {
+        while (ready_.size() - at_ == 0) {
+            ready_.clear();
+            at_ = 0;
+            std::vector<char> bytes(piece);
+            const Got got = from_.read(bytes);
+            if (!got) return got;
+            if (*got == 0) return 0;
+            for (std::size_t i = 0; i < *got; ++i) take(static_cast<unsigned char>(bytes[i]));
+        }
+        const std::size_t count = std::min(ready_.size() - at_, room.size());
+        std::copy_n(ready_.begin() + static_cast<std::ptrdiff_t>(at_), count, room.begin());
+        at_ += count;
+        return count;
+    }
+    [[nodiscard]] std::optional<std::uint64_t> size() const override { return from_.size(); }
+    [[nodiscard]] std::string name() const override { return from_.name(); }
+
+private:
+    void take(unsigned char byte) {
+        if (!half_) {
+            half_ = byte;
+            return;
+        }
+        const unsigned unit = big_ ? *half_ * 256U + byte : byte * 256U + *half_;
+        half_.reset();
+        if (unit >= 0xDC00U && unit < 0xE000U && high_ != 0) {
+            put(0x10000U + (high_ - 0xD800U) * 0x400U + (unit - 0xDC00U));
+            high_ = 0;
+            return;
+        }
+        if (high_ != 0) put('?');
+        high_ = unit >= 0xD800U && unit < 0xDC00U ? unit : 0;
+        if (high_ == 0) put(unit >= 0xDC00U && unit < 0xE000U ? '?' : unit);
+    }
+    void put(unsigned character) {
+        if (character == 0xFEFFU) return;  // the mark that says which byte comes first
+        const auto tail = [&](unsigned shift) { ready_ += static_cast<char>(0x80U | (character >> shift & 0x3FU)); };
+        if (character < 0x80U) {
+            ready_ += static_cast<char>(character);
+        } else if (character < 0x800U) {
+            ready_ += static_cast<char>(0xC0U | character >> 6U);
+            tail(0);
+        } else if (character < 0x10000U) {
+            ready_ += static_cast<char>(0xE0U | character >> 12U);
+            tail(6);
+            tail(0);
+        } else {
+            ready_ += static_cast<char>(0xF0U | character >> 18U);
+            tail(12);
+            tail(6);
+            tail(0);
+        }
+    }
+
+    Plain from_;
+    bool big_;
+    std::optional<unsigned> half_;  // of a unit of two bytes
+    unsigned high_ = 0;             // the first of a pair of surrogates
+    std::string ready_;
+    std::size_t at_ = 0;
 };
 
 class Gunzip final : public ByteInput {
@@ -137,14 +210,38 @@ bool begins_with(std::span<const char> bytes, std::string_view magic) {
     return bytes.size() >= magic.size() && std::ranges::equal(bytes.first(magic.size()), magic);
 }
 
+/// Files that people take for logs, by their first bytes, and what to do with each.
+struct Foreign {
+    std::string_view magic;
+    const char* what;
+};
+constexpr std::array<Foreign, 7> foreign{{
+    {{"PK\x03\x04", 4},
+     "a zip archive (spreadsheets are such too); unpack it, or save the sheet as CSV, and give that"},
+    {"7z\xBC\xAF", "a 7z archive; unpack it and give the log in it"},
+    {"BZh", "packed with bzip2; unpack it (bunzip2) and give the log"},
+    {"\xFD"
+     "7zXZ",
+     "packed with xz; unpack it (unxz) and give the log"},
+    {"%PDF", "a PDF document; export the log as CSV instead"},
+    {"\xD0\xCF\x11\xE0", "a spreadsheet; save the sheet as CSV and give that"},
+    {"SQLite format 3", "a database; of a record of amphora \"amphora export\" gives the readings as text"},
+}};
+
 }  // namespace
 
 std::expected<std::unique_ptr<ByteInput>, SourceError> unpacked(std::unique_ptr<ByteInput> packed) {
     Buffered from(std::move(packed));
     const auto more = from.fill();
     if (!more) return std::unexpected(more.error());
-    if (begins_with(from.ready(), "\x1F\x8B")) return std::make_unique<Gunzip>(std::move(from));
-    if (begins_with(from.ready(), "\x28\xB5\x2F\xFD")) return std::make_unique<Unzstd>(std::move(from));
+    if (begins_with(from.ready(), "\x1F\x8B")) return unpacked(std::make_unique<Gunzip>(std::move(from)));
+    if (begins_with(from.ready(), "\x28\xB5\x2F\xFD")) return unpacked(std::make_unique<Unzstd>(std::move(from)));
+    for (const auto& [magic, what] : foreign)
+        if (begins_with(from.ready(), magic))
+            return std::unexpected(
+                SourceError{SourceFault::not_text, fmt::format("{}: this is {}", from.input().name(), what)});
+    const bool little = begins_with(from.ready(), "\xFF\xFE");
+    if (little || begins_with(from.ready(), "\xFE\xFF")) return std::make_unique<FromUtf16>(std::move(from), !little);
     return std::make_unique<Plain>(std::move(from));
 }
 

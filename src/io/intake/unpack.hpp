@@ -1,4 +1,4 @@
-// Logs as they are stored: plain, or packed with gzip or zstd, told apart by their first bytes.
+// Logs as they are stored: plain, in UTF-16, or packed with gzip or zstd, told apart by their first bytes.
 #pragma once
 
 #include <expected>
@@ -9,7 +9,8 @@
 
 namespace amphora::intake {
 
-/// Opens a file (or "-", the standard input), unpacking it on the way when it is packed.
+/// Opens a file (or "-", the standard input), unpacking it on the way when it is packed. Fails with not_text for an
+/// archive or another kind of file that is no log; the message says what to do.
 [[nodiscard]] std::expected<std::unique_ptr<source::ByteInput>, source::SourceError> open_log(const std::string& path);
 
 /// The same for bytes from anywhere.

@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include "io/record/local_days.hpp"
+#include "io/text/figure.hpp"
 
 namespace amphora::record {
 namespace {
@@ -16,9 +17,9 @@ BlockRow row_of(const Statement& s) {
 [[noreturn]] void damaged(const Database& database, const BlockRow& row, const char* why) {
     throw DatabaseFailure{
         {Fault::damaged,
-         fmt::format("{}: block {} ({} to {}, {} readings): {}; run \"amphora salvage\" to save the rest",
-                     database.file().string(), row.id, LocalDays::utc().time(row.first_us),
-                     LocalDays::utc().time(row.last_us), row.readings, why)}};
+         fmt::format("{}: block {} ({} to {}, {}): {}; \"amphora salvage\" saves the rest", database.file().string(),
+                     row.id, LocalDays::utc().time(row.first_us), LocalDays::utc().time(row.last_us),
+                     text::plain_count_of(static_cast<std::uint64_t>(row.readings), "reading"), why)}};
 }
 
 }  // namespace

@@ -36,7 +36,7 @@ const char* advice(Fault fault) {
         case Fault::busy:
             return "another program is writing to the record; try again when it is done";
         case Fault::damaged:
-            return "run \"amphora verify\" to see what is hurt and \"amphora salvage\" to save the rest";
+            return "\"amphora salvage\" saves what can be read into a new record";
         case Fault::not_a_record:
             return "this is not a record of amphora; check the path";
         case Fault::not_found:

@@ -49,9 +49,10 @@ std::optional<std::int64_t> LocalDays::parse(std::string_view text) const {
     std::string copy(text);
     if (copy.ends_with('Z')) copy.replace(copy.size() - 1, 1, "+00:00");
     const auto count = [&] { return when.time_since_epoch().count(); };
-    if (copy.size() == 10 && cctz::parse("%Y-%m-%d", copy, zone_, &when)) return count();
-    if (cctz::parse("%Y-%m-%dT%H:%M:%E*S%Ez", copy, zone_, &when)) return count();
-    if (cctz::parse("%Y-%m-%dT%H:%M:%E*S", copy, zone_, &when)) return count();
+    if (copy.size() == 10) return cctz::parse("%Y-%m-%d", copy, zone_, &when) ? std::optional(count()) : std::nullopt;
+    if (copy.size() > 10 && (copy[10] == ' ' || copy[10] == 't')) copy[10] = 'T';
+    for (const char* form : {"%Y-%m-%dT%H:%M:%E*S%Ez", "%Y-%m-%dT%H:%M:%E*S", "%Y-%m-%dT%H:%M%Ez", "%Y-%m-%dT%H:%M"})
+        if (cctz::parse(form, copy, zone_, &when)) return count();
     return std::nullopt;
 }
 

@@ -29,7 +29,8 @@ public:
     [[nodiscard]] std::string time(std::int64_t us) const;
     /// How far local time is ahead of UTC at that moment.
     [[nodiscard]] Second ahead(std::int64_t us) const;
-    /// The first instant of a day given as YYYY-MM-DD, or the instant given in RFC 3339; nothing when it is neither.
+    /// The first instant of a day given as YYYY-MM-DD, or the instant given in RFC 3339, whose seconds and offset may
+    /// be left out; nothing when it is neither.
     [[nodiscard]] std::optional<std::int64_t> parse(std::string_view text) const;
     [[nodiscard]] std::string zone() const { return zone_.name(); }
 

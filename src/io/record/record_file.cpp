@@ -10,6 +10,7 @@
 
 #include "io/record/block_table.hpp"
 #include "io/record/schema.hpp"
+#include "io/record/tail_file.hpp"
 
 namespace amphora::record {
 namespace {
@@ -68,6 +69,16 @@ Database open_to_read(const std::filesystem::path& file, const std::string& vfs)
     Database database(file, Access::read, vfs);
     require_current(database);
     return database;
+}
+
+void discard_if_empty(const std::filesystem::path& file) {
+    if (!std::filesystem::exists(file) || std::filesystem::exists(tail_path(file))) return;
+    try {
+        if (open_to_read(file).number("SELECT count(*) FROM block") > 0) return;
+    } catch (const DatabaseFailure&) {  // not even begun in full, as on a device without room
+    }
+    std::error_code none;
+    for (const char* part : {"", "-wal", "-shm"}) std::filesystem::remove(file.string() + part, none);
 }
 
 std::uint64_t record_id(const Database& database) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
 #include <set>
 
 #include "io/record/block_table.hpp"
@@ -10,6 +11,7 @@
 #include "io/record/record_file.hpp"
 #include "io/record/tail_file.hpp"
 #include "io/record/upkeep.hpp"
+#include "io/text/figure.hpp"
 
 namespace amphora::record {
 namespace {
@@ -42,8 +44,9 @@ public:
         Rescue rescue;
         for (const auto& [id, row] : listed_)
             rescue.lost.push_back(
-                {fmt::format("block {}: {} to {}, {} readings", id, LocalDays::utc().time(row.first_us),
-                             LocalDays::utc().time(row.last_us), row.readings),
+                {fmt::format("block {}: {} to {}, {}", id, LocalDays::utc().time(row.first_us),
+                             LocalDays::utc().time(row.last_us),
+                             text::plain_count_of(static_cast<std::uint64_t>(row.readings), "reading")),
                  {row.first_us, row.last_us + 1},
                  static_cast<std::uint64_t>(row.readings)});
         if (!list_is_whole) add_gaps(rescue);
@@ -132,9 +135,15 @@ Result<Rescue> salvage(const std::filesystem::path& file, const std::filesystem:
             throw DatabaseFailure{{Fault::not_found, fmt::format("{}: there is no such file", file.string())}};
         if (std::filesystem::exists(to))
             throw DatabaseFailure{{Fault::refused, fmt::format("{}: exists already; name a new file", to.string())}};
-        auto merger = Merger::open(to, LocalDays::utc());
-        if (!merger) throw DatabaseFailure{merger.error()};
-        return Salvage(file, *merger, progress).run();
+        std::optional<Merger> merger;
+        if (auto opened = Merger::open(to, LocalDays::utc()))
+            merger = std::move(*opened);
+        else
+            throw DatabaseFailure{opened.error()};
+        Rescue rescue = Salvage(file, *merger, progress).run();
+        merger.reset();
+        discard_if_empty(to);
+        return rescue;
     });
 }
 

@@ -41,7 +41,8 @@ struct Rescue {
     std::vector<Damage> lost;    // to the second
 };
 
-/// Saves what can be read from a damaged record into a new one, page by page if need be. Never writes to `file`.
+/// Saves what can be read from a damaged record into a new one, page by page if need be. Never writes to `file`. Where
+/// not one reading can be saved there is no new record either.
 [[nodiscard]] Result<Rescue> salvage(const std::filesystem::path& file, const std::filesystem::path& to,
                                      const Progress& progress = {});
 

@@ -10,6 +10,7 @@
 #include "io/record/rollup_store.hpp"
 #include "io/record/snapshot.hpp"
 #include "io/record/upkeep.hpp"
+#include "io/text/figure.hpp"
 
 namespace amphora::record {
 namespace {
@@ -33,11 +34,11 @@ void check_pages(const Database& database, Verdict& verdict) {
 void check_tail(const std::vector<TailPage>& tail, std::uint64_t sealed, Verdict& verdict) {
     for (const TailPage& page : tail) {
         if (page.first > sealed)
-            verdict.damage.push_back(
-                {fmt::format("the tail: {} readings just before {} cannot be read", page.first - sealed,
-                             LocalDays::utc().time(page.readings.front().at.us)),
-                 {},
-                 page.first - sealed});
+            verdict.damage.push_back({fmt::format("the tail: {} just before {} cannot be read",
+                                                  text::plain_count_of(page.first - sealed, "reading"),
+                                                  LocalDays::utc().time(page.readings.front().at.us)),
+                                      {},
+                                      page.first - sealed});
         sealed = page.first + page.readings.size();
         verdict.readings += page.readings.size();
     }
@@ -91,10 +92,11 @@ void check_blocks(const Database& database, Verdict& verdict, const Progress& pr
         ++verdict.blocks;
         verdict.readings += static_cast<std::uint64_t>(row.readings);
         if (!fault.empty())
-            verdict.damage.push_back({fmt::format("block {}, {} ({} readings): {}", row.id,
-                                                  span_text(row.first_us, row.last_us), row.readings, fault),
-                                      {row.first_us, row.last_us + 1},
-                                      static_cast<std::uint64_t>(row.readings)});
+            verdict.damage.push_back(
+                {fmt::format("block {}, {} ({}): {}", row.id, span_text(row.first_us, row.last_us),
+                             text::plain_count_of(static_cast<std::uint64_t>(row.readings), "reading"), fault),
+                 {row.first_us, row.last_us + 1},
+                 static_cast<std::uint64_t>(row.readings)});
         if (progress && i % 64 == 0) progress(0.4 * static_cast<double>(i) / static_cast<double>(rows.size()));
     }
 }

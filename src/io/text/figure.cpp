@@ -48,6 +48,10 @@ std::string count_of(std::uint64_t number, std::string_view noun) {
     return fmt::format("{} {}{}", count(number), noun, number == 1 ? "" : "s");
 }
 
+std::string plain_count_of(std::uint64_t number, std::string_view noun) {
+    return fmt::format("{} {}{}", number, noun, number == 1 ? "" : "s");
+}
+
 std::string duration(Second length) {
     const double s = length.value();
     if (s < 100.0) return fmt::format("{:.0f} s", s);

@@ -25,6 +25,9 @@ std::string count(std::uint64_t number);
 /// "1 gap", "3 gaps": the plural takes an s.
 std::string count_of(std::uint64_t number, std::string_view noun);
 
+/// The same without the groups, for what a script may read too: "1 reading", "34500 readings".
+std::string plain_count_of(std::uint64_t number, std::string_view noun);
+
 /// A length of time in the unit that suits it: "45 s", "12 min", "5.3 h", "4.2 days".
 std::string duration(Second length);
 

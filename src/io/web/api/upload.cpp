@@ -12,6 +12,7 @@
 #include "io/intake/proposal.hpp"
 #include "io/intake/unpack.hpp"
 #include "io/record/merger.hpp"
+#include "io/text/figure.hpp"
 #include "io/web/api/body_json.hpp"
 
 namespace amphora::web {
@@ -174,7 +175,8 @@ Outcome take_in_file(const SentLog& log, const std::filesystem::path& file, cons
              {"added", count.added},
              {"known", count.known},
              {"clashes", count.clashes}},
-            fmt::format("{}: {} readings added, {} were there already.", log.name, count.added, count.known)};
+            fmt::format("{}: {} added, {} {} there already.", log.name, text::plain_count_of(count.added, "reading"),
+                        count.known, count.known == 1 ? "was" : "were")};
 }
 
 }  // namespace
