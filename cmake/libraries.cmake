@@ -10,6 +10,8 @@ pkg_check_modules(MODBUS REQUIRED IMPORTED_TARGET libmodbus)
 pkg_check_modules(MOSQUITTO REQUIRED IMPORTED_TARGET libmosquitto)
 pkg_check_modules(GPIOD REQUIRED IMPORTED_TARGET libgpiod)
 pkg_check_modules(CURL REQUIRED IMPORTED_TARGET libcurl)
+pkg_check_modules(SODIUM REQUIRED IMPORTED_TARGET libsodium)
+pkg_check_modules(QRENCODE REQUIRED IMPORTED_TARGET libqrencode)
 find_package(ZLIB REQUIRED)
 find_library(CCTZ_LIBRARY cctz REQUIRED)
 find_package(CLI11 REQUIRED)
@@ -20,4 +22,5 @@ add_library(amphora_libraries INTERFACE)
 target_link_libraries(amphora_libraries INTERFACE
     fmt::fmt PkgConfig::CAIRO PkgConfig::TOMLPP CLI11::CLI11 nlohmann_json::nlohmann_json Boost::system
     PkgConfig::SQLITE PkgConfig::ZSTD PkgConfig::MODBUS PkgConfig::MOSQUITTO PkgConfig::GPIOD PkgConfig::CURL
+    PkgConfig::SODIUM PkgConfig::QRENCODE
     ZLIB::ZLIB ${CCTZ_LIBRARY} Threads::Threads)

@@ -67,6 +67,15 @@ struct OutputFile::Parts {
         ::fchmod(descriptor, replaced ? before.st_mode & 0777U : 0666U & ~mask);
     }
 
+    // It stays only ours, as mkstemp made it; or the folder's owner's, who could not read what root keeps there.
+    [[nodiscard]] bool close_to_others() const {
+        if (::geteuid() != 0) return true;
+        const auto folder = std::filesystem::path(path).parent_path();
+        struct stat about{};
+        return ::stat(folder.empty() ? "." : folder.c_str(), &about) == 0 &&
+               ::fchown(descriptor, about.st_uid, about.st_gid) == 0;
+    }
+
     [[nodiscard]] std::unexpected<SinkError> failed(int error) const {
         return std::unexpected(
             SinkError{SinkFault::cannot_write, fmt::format("{}: cannot be written: {}", path, std::strerror(error))});
@@ -78,7 +87,7 @@ OutputFile::OutputFile(OutputFile&&) noexcept = default;
 OutputFile& OutputFile::operator=(OutputFile&&) noexcept = default;
 OutputFile::~OutputFile() = default;
 
-std::expected<OutputFile, SinkError> OutputFile::create(const std::string& path) {
+std::expected<OutputFile, SinkError> OutputFile::create(const std::string& path, Readers readers) {
     auto parts = std::make_unique<Parts>();
     if (path == "-") {
         parts->path = "standard output";
@@ -92,7 +101,10 @@ std::expected<OutputFile, SinkError> OutputFile::create(const std::string& path)
         parts->descriptor = ::mkostemp(name.data(), O_CLOEXEC);
         if (parts->descriptor >= 0) {
             parts->temporary = std::move(name);
-            parts->open_to_others();
+            if (readers == Readers::usual)
+                parts->open_to_others();
+            else if (!parts->close_to_others())
+                return parts->failed(errno);
         }
     }
     if (parts->descriptor < 0)
@@ -126,8 +138,8 @@ std::expected<void, SinkError> OutputFile::commit() {
     return {};
 }
 
-std::expected<void, SinkError> replace_file(const std::string& path, std::string_view text) {
-    auto file = OutputFile::create(path);
+std::expected<void, SinkError> replace_file(const std::string& path, std::string_view text, Readers readers) {
+    auto file = OutputFile::create(path, readers);
     if (!file) return std::unexpected(file.error());
     file->write(text);
     return file->commit();

@@ -16,11 +16,15 @@ struct SinkError {
     std::string message;  // what, where; without a full stop
 };
 
+/// Who may read a file once it is there: whoever could before, or where it is new whoever may read any new file of this
+/// user; or only its owner. What root makes for its owner alone belongs to the owner of the folder.
+enum class Readers : std::uint8_t { usual, owner };
+
 class OutputFile {
 public:
     /// Makes the new file, so that a folder that cannot be written shows at once. "-" is the standard output, which is
     /// written straight. A file that is there already stays as it is until commit().
-    static std::expected<OutputFile, SinkError> create(const std::string& path);
+    static std::expected<OutputFile, SinkError> create(const std::string& path, Readers readers = Readers::usual);
 
     OutputFile(OutputFile&&) noexcept;
     OutputFile& operator=(OutputFile&&) noexcept;
@@ -41,6 +45,7 @@ private:
 };
 
 /// Puts the text in the file's place, in full or not at all, and durably.
-std::expected<void, SinkError> replace_file(const std::string& path, std::string_view text);
+std::expected<void, SinkError> replace_file(const std::string& path, std::string_view text,
+                                            Readers readers = Readers::usual);
 
 }  // namespace amphora::sink
