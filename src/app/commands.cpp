@@ -9,6 +9,7 @@
 #include "app/commission_command.hpp"
 #include "app/compact_command.hpp"
 #include "app/demo_command.hpp"
+#include "app/devices_command.hpp"
 #include "app/diagram_command.hpp"
 #include "app/draw_command.hpp"
 #include "app/export_command.hpp"
@@ -34,11 +35,11 @@ namespace amphora::app {
 std::vector<Command> add_commands(CLI::App& program) {
     std::vector<Command> commands;
     for (const auto add :
-         {demo_command,    check_command,   replay_command,  size_command,    budget_command,   simulate_command,
-          diagram_command, book_command,    import_command,  export_command,  history_command,  backup_command,
-          verify_command,  salvage_command, compact_command, thin_command,    rederive_command, serve_command,
-          record_command,  page_command,    now_command,     sources_command, listen_command,   commission_command,
-          draw_command,    guard_command})
+         {demo_command,       check_command,   replay_command,  size_command,   budget_command,   simulate_command,
+          diagram_command,    book_command,    import_command,  export_command, history_command,  backup_command,
+          verify_command,     salvage_command, compact_command, thin_command,   rederive_command, serve_command,
+          record_command,     page_command,    devices_command, now_command,    sources_command,  listen_command,
+          commission_command, draw_command,    guard_command})
         commands.push_back(add(program));
     return commands;
 }

@@ -17,6 +17,12 @@ inline constexpr const char* service_socket = "/run/amphora/recorder.sock";
 /// S.sock beside the record S.amphora.
 [[nodiscard]] std::filesystem::path socket_beside(const std::filesystem::path& record);
 
+/// S.access beside the record S.amphora: who may come in over the network.
+[[nodiscard]] std::filesystem::path access_beside(const std::filesystem::path& record);
+
+/// That of the page that runs as a service.
+inline constexpr const char* service_access = "/var/lib/amphora/record.access";
+
 struct SocketOptions {
     std::string system;
     std::string socket;

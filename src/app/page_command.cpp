@@ -3,14 +3,13 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include <array>
-#include <boost/asio/ip/address.hpp>
 #include <chrono>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
 
 #include "app/derived_record.hpp"
+#include "app/lan.hpp"
 #include "app/live_place.hpp"
 #include "io/live/open_metrics.hpp"
 #include "io/live/socket_client.hpp"
@@ -18,7 +17,9 @@
 #include "io/live/supervisor_note.hpp"
 #include "io/web/api/desk.hpp"
 #include "io/web/api/now_api.hpp"
+#include "io/web/entrance.hpp"
 #include "io/web/event_channel.hpp"
+#include "io/web/local_network.hpp"
 #include "io/web/page_files.hpp"
 #include "io/web/server.hpp"
 
@@ -31,23 +32,8 @@ constexpr std::chrono::milliseconds tending(1000);
 struct Options {
     RecordOptions record;
     std::string socket;
-    std::string address = "127.0.0.1";
-    std::uint16_t port = 8765;
+    LanOptions lan;
 };
-
-/// The names by which this computer may be called: its own for itself, its address, its name in the local network.
-web::HostList hosts_for(const std::string& address) {
-    std::vector<std::string> names{"127.0.0.1", "localhost", "[::1]"};
-    if (address != "127.0.0.1") {
-        names.push_back(address.contains(':') ? "[" + address + "]" : address);
-        std::array<char, 256> name{};
-        if (::gethostname(name.data(), name.size() - 1) == 0) {
-            names.emplace_back(name.data());
-            names.push_back(std::string(name.data()) + ".local");
-        }
-    }
-    return web::HostList(std::move(names));
-}
 
 std::string run_mark() { return fmt::format("{:x}", std::chrono::system_clock::now().time_since_epoch().count()); }
 
@@ -56,10 +42,41 @@ void restart_recorder(const std::filesystem::path& socket) {
     if (auto client = live::SocketClient::connect(socket)) (void)client->ask("restart");
 }
 
+web::ServerSettings settings_of(const LanOptions& options, web::Entrance& entrance) {
+    web::ServerSettings settings;
+    settings.address = listening_address(options);
+    settings.port = options.port;
+    settings.ports_to_try = 1;
+    settings.hosts = hosts_of(options);
+    if (reaches_out(options)) settings.gates = {web::only_local_network, web::gate_of(entrance)};
+    return settings;
+}
+
+/// Once the port is known.
+std::expected<void, Exit> open_entrance(web::Entrance& entrance, const LanOptions& options, std::uint16_t port) {
+    if (!reaches_out(options)) return {};
+    const auto page = page_place(options, port);
+    entrance.cookie = fmt::format("amphora_{}", port);
+    entrance.links = [page] { return page_links(page); };
+    if (const auto kept = entrance.visitors.set_page(page); !kept) return std::unexpected(report(kept.error()));
+    return {};
+}
+
+void print_addresses(const LanOptions& options, std::uint16_t port) {
+    if (options.address.empty() || !reaches_out(options))
+        fmt::print("http://{}:{}/\n", options.address.empty() ? "127.0.0.1" : options.address, port);
+    if (reaches_out(options))
+        for (const auto& link : page_links(page_place(options, port))) fmt::print("{}/\n", link);
+    std::fflush(stdout);
+}
+
 Exit serve_page(const Options& options) {
     auto place = locate_record(options.record);
     if (!place) return place.error();
     const std::filesystem::path socket(options.socket.empty() ? socket_beside(place->file).string() : options.socket);
+    access::Visitors visitors{access::StateFile(access_beside(place->file))};
+    if (reaches_out(options.lan))
+        if (const auto ready = ensure_passphrase(visitors, options.lan); !ready) return ready.error();
     const auto scratch = std::filesystem::temp_directory_path() / fmt::format("amphora-page-{}", ::getpid());
     std::filesystem::create_directories(scratch);
 
@@ -75,6 +92,9 @@ Exit serve_page(const Options& options) {
         restart_recorder(socket);
     };
 
+    web::Entrance entrance{.visitors = visitors, .asks_here_too = options.lan.ask_here_too};
+    if (reaches_out(options.lan)) desk.entrance = &entrance;
+
     web::EventChannel events(run_mark());
     web::Routes routes;
     web::add_files(routes, web::page_files());
@@ -85,18 +105,13 @@ Exit serve_page(const Options& options) {
         response.body = web::Body(live::open_metrics(values.newest()));
         return response;
     });
-    web::ServerSettings settings;
-    settings.address = options.address;
-    settings.port = options.port;
-    settings.ports_to_try = 1;
-    settings.hosts = hosts_for(options.address);
-    auto server = web::Server::listen(settings, std::move(routes));
+    auto server = web::Server::listen(settings_of(options.lan, entrance), std::move(routes));
     if (!server) {
         fmt::print(stderr, "amphora page: {}\n", server.error().sentence);
         return Exit::unavailable;
     }
-    fmt::print("http://{}:{}/\n", options.address, server->port());
-    std::fflush(stdout);
+    if (const auto open = open_entrance(entrance, options.lan, server->port()); !open) return open.error();
+    print_addresses(options.lan, server->port());
 
     const live::SupervisorNote note;
     note.ready();
@@ -117,13 +132,6 @@ Exit serve_page(const Options& options) {
 
 }  // namespace
 
-std::string address_fault(const std::string& address) {
-    boost::system::error_code failed;
-    const auto parsed = boost::asio::ip::make_address(address, failed);
-    if (!failed && !parsed.is_unspecified()) return "";
-    return fmt::format("expected one address of this computer, found \"{}\"; `hostname -I` lists them", address);
-}
-
 Command page_command(CLI::App& program) {
     auto& command = add_command(program, "page", "Show the record and the live values to browsers, beside a recorder",
                                 {"amphora page --system van.toml   # `amphora serve` does it with the recorder"});
@@ -131,11 +139,7 @@ Command page_command(CLI::App& program) {
     add_record_options(command, options->record);
     command.add_option("--socket", options->socket, "the recorder's socket; if not given, beside the record")
         ->type_name("FILE");
-    command.add_option("--port", options->port, "port of the page")->capture_default_str()->type_name("N");
-    command.add_option("--address", options->address, "address of the page")
-        ->check(CLI::Validator(address_fault, ""))
-        ->capture_default_str()
-        ->type_name("IP");
+    add_lan_options(command, options->lan);
     return {&command, [options] { return serve_page(*options); }};
 }
 

@@ -12,8 +12,9 @@
 #include <functional>
 #include <memory>
 
+#include "app/lan.hpp"
 #include "app/live_place.hpp"
-#include "app/page_command.hpp"
+#include "app/terminal.hpp"
 #include "io/live/kept_process.hpp"
 #include "io/live/socket_client.hpp"
 
@@ -22,8 +23,7 @@ namespace {
 
 struct Options {
     std::string system;
-    std::string address;
-    std::uint16_t port = 8765;
+    LanOptions lan;
     std::string rehearsal;
 };
 
@@ -54,8 +54,9 @@ private:
         return arguments;
     }
     static std::vector<std::string> page_arguments(const Options& options) {
-        std::vector<std::string> arguments{"page", "--system", options.system, "--port", std::to_string(options.port)};
-        if (!options.address.empty()) arguments.insert(arguments.end(), {"--address", options.address});
+        std::vector<std::string> arguments{"page", "--system", options.system};
+        const auto lan = words_of(options.lan);
+        arguments.insert(arguments.end(), lan.begin(), lan.end());
         return arguments;
     }
 
@@ -105,9 +106,21 @@ private:
     bool ending_ = false;
 };
 
+/// Asks for the passphrase while a person watches; and shows the code for the first device.
+std::expected<void, Exit> open_to_others(const Options& options, const RecordPlace& place) {
+    if (!reaches_out(options.lan)) return {};
+    access::Visitors visitors{access::StateFile(access_beside(place.file))};
+    if (auto ready = ensure_passphrase(visitors, options.lan); !ready || !is_watched(stderr)) return ready;
+    if (visitors.devices().empty() && options.lan.port != 0)
+        return print_invitation(visitors, page_place(options.lan, options.lan.port), access::Role::full);
+    fmt::print(stderr, "`amphora devices invite --system {}` lets another device in.\n", options.system);
+    return {};
+}
+
 Exit serve(const Options& options) {
     const auto place = locate_record({options.system, {}});
     if (!place) return place.error();
+    if (const auto open = open_to_others(options, *place); !open) return open.error();
     return Household(options, socket_beside(place->file)).run();
 }
 
@@ -117,13 +130,10 @@ Command serve_command(CLI::App& program) {
     auto& command =
         add_command(program, "serve", "Measure, and show it on a page: the recorder and the page server",
                     {"amphora serve van.toml                        # the page at http://127.0.0.1:8765/",
-                     "amphora serve van.toml --address 192.168.8.1  # telephones in the van's own network may look"});
+                     "amphora serve van.toml --lan                  # for the telephones in the van's network too"});
     auto options = std::make_shared<Options>();
     command.add_option("system", options->system, "description of the system")->type_name("SYSTEM.toml")->required();
-    command.add_option("--port", options->port, "port of the page")->capture_default_str()->type_name("N");
-    command.add_option("--address", options->address, "address of the page; if not given, this computer's own only")
-        ->check(CLI::Validator(address_fault, ""))
-        ->type_name("IP");
+    add_lan_options(command, options->lan);
     command.add_option("--rehearsal-clock", options->rehearsal, "a file that says how time goes, for rehearsals")
         ->type_name("FILE")
         ->group("");

@@ -71,4 +71,25 @@ std::string show_on_terminal(const std::vector<std::string>& words, bool no_colo
     return shown;
 }
 
+Ran answer_on_terminal(const std::vector<std::string>& words,
+                       const std::vector<std::pair<std::string, std::string>>& answers) {
+    int terminal = -1;
+    const auto child = forkpty(&terminal, nullptr, nullptr, nullptr);
+    if (child == 0) become_amphora(words);
+    std::string shown;
+    std::size_t answered = 0, from = 0;
+    char part[4096];
+    for (ssize_t n = 0; (n = read(terminal, part, sizeof part)) > 0;) {
+        shown.append(part, static_cast<std::size_t>(n));
+        if (answered == answers.size() || shown.find(answers[answered].first, from) == std::string::npos) continue;
+        from = shown.size();
+        const std::string line = answers[answered++].second + "\n";
+        if (write(terminal, line.data(), line.size()) < 0) break;
+    }
+    close(terminal);
+    int status = 0;
+    waitpid(child, &status, 0);
+    return {WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status), shown, ""};
+}
+
 }  // namespace amphora::live

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace amphora::live {
@@ -20,5 +21,9 @@ Ran run_amphora(const std::vector<std::string>& words, const std::string& input 
 
 /// Runs it on a terminal of its own, with NO_COLOR set or not; gives all that the terminal showed.
 std::string show_on_terminal(const std::vector<std::string>& words, bool no_color);
+
+/// Runs it on a terminal of its own, and types each answer, with Enter, once the question before it is shown.
+Ran answer_on_terminal(const std::vector<std::string>& words,
+                       const std::vector<std::pair<std::string, std::string>>& answers);
 
 }  // namespace amphora::live

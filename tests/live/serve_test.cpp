@@ -86,7 +86,10 @@ TEST_F(Serve, EndsWhereThePortIsTaken) {
 }
 
 TEST_F(Serve, EndsAtAnAddressOfAnotherComputer) {
-    const Ran ran = run_amphora({"serve", system_, "--address", "203.0.113.7", "--port", "0"});  // RFC 5737: nobody's
+    const std::string passphrase = (folder_.path() / "passphrase").string();
+    std::ofstream(passphrase) << "lantern otter gravel seven\n";
+    const Ran ran = run_amphora({"serve", system_, "--address", "203.0.113.7", "--port", "0",  // RFC 5737: nobody's
+                                 "--passphrase-file", passphrase});
     expect_ended(ran, 69, "hostname -I");
     EXPECT_THAT(ran.err, Not(HasSubstr("another port")));
 }

@@ -26,10 +26,16 @@ bool from_own_page(const Head& head) {
 
 }  // namespace
 
+std::optional<Response> ask(std::span<const Gate> gates, const Head& head, const Route& route) {
+    for (const Gate& gate : gates)
+        if (auto refusal = gate(head, route)) return refusal;
+    return std::nullopt;
+}
+
 std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, const HostList& hosts,
                                         std::span<const Gate> gates) {
     if (head.hosts != 1) return refuse(400, "Send exactly one Host header.");
-    if (!hosts.knows(head.host)) {
+    if (!hosts.knows(head.host) && !HostList::is_address(head.host, head.here)) {
         return refuse(421, "This server does not go by that name. Use the address it printed when it started.");
     }
     if (!head.target.starts_with('/')) return refuse(400, "Ask for a path that begins with '/'.");
@@ -60,10 +66,8 @@ std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, 
         }
         if (!from_own_page(head)) return refuse(403, "Only this server's own page may do this.");
     }
-    for (const Gate& gate : gates) {
-        if (auto refusal = gate(head, *route)) return std::unexpected(std::move(*refusal));
-    }
-    return Admitted{route, Request{path, std::move(*query), {}, head.cookie, head.peer}};
+    if (auto refusal = ask(gates, head, *route)) return std::unexpected(std::move(*refusal));
+    return Admitted{route, Request{path, std::move(*query), {}, head.cookie, head.authorization, head.peer, head.here}};
 }
 
 }  // namespace amphora::web

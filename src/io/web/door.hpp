@@ -36,10 +36,13 @@ struct Head {
 /// the body has not been read.
 using Gate = std::function<std::optional<Response>(const Head&, const Route&)>;
 
+/// What the first gate says that refuses; nothing when all let it in.
+std::optional<Response> ask(std::span<const Gate> gates, const Head& head, const Route& route);
+
 /// A request that was let in.
 struct Admitted {
     const Route* route = nullptr;
-    Request request;  // its path refers to the head's target; its body is still empty
+    Request request;  // refers to what the head refers to; its body is still empty
 };
 
 /// Checks in this order: Host (421), form of the target (400), route (404, 405), content coding (415), body size (413);

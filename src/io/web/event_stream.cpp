@@ -35,10 +35,11 @@ asio::awaitable<void> watch(std::shared_ptr<Stream> stream) {
     stream->tcp.cancel();
 }
 
-asio::awaitable<void> write(Stream& stream, const Limits& limits) {
+asio::awaitable<void> write(Stream& stream, const Limits& limits, const std::function<bool()>& welcome) {
     while (!stream.listener.lost()) {
         error_code error;
         if (const Frame frame = stream.listener.take()) {
+            if (!welcome()) co_return;
             stream.tcp.expires_after(limits.write_time);
             co_await asio::async_write(stream.tcp, asio::buffer(*frame),
                                        asio::redirect_error(asio::use_awaitable, error));
@@ -52,14 +53,14 @@ asio::awaitable<void> write(Stream& stream, const Limits& limits) {
 }  // namespace
 
 asio::awaitable<void> send_events(tcp_stream& taken, EventChannel& channel, std::string last_event_id,
-                                  const Limits& limits) {
+                                  const Limits& limits, std::function<bool()> welcome) {
     error_code ignored;
     ignored = taken.socket().set_option(asio::socket_base::send_buffer_size(limits.event_send_buffer), ignored);
     taken.expires_never();  // listens as long as it lives; only writes have a time limit
     auto stream = std::make_shared<Stream>(std::move(taken), limits);
     asio::co_spawn(stream->tcp.get_executor(), watch(stream), asio::detached);
     channel.join(stream->listener, last_event_id);
-    co_await write(*stream, limits);
+    co_await write(*stream, limits, welcome);
     channel.leave(stream->listener);
     stream->tcp.close();
 }

@@ -16,14 +16,21 @@ bool is_port(std::string_view text) {
            std::ranges::all_of(text, [](unsigned char c) { return std::isdigit(c) != 0; });
 }
 
+bool is(std::string_view host, std::string_view name) {
+    if (host.size() < name.size() || !same(host.substr(0, name.size()), name)) return false;
+    const std::string_view rest = host.substr(name.size());
+    return rest.empty() || (rest.front() == ':' && is_port(rest.substr(1)));
+}
+
 }  // namespace
 
 bool HostList::knows(std::string_view host) const {
-    return std::ranges::any_of(names_, [host](const std::string& name) {
-        if (host.size() < name.size() || !same(host.substr(0, name.size()), name)) return false;
-        const std::string_view rest = host.substr(name.size());
-        return rest.empty() || (rest.front() == ':' && is_port(rest.substr(1)));
-    });
+    return std::ranges::any_of(names_, [host](const std::string& name) { return is(host, name); });
+}
+
+bool HostList::is_address(std::string_view host, std::string_view here) {
+    if (here.empty()) return false;
+    return here.contains(':') ? is(host, "[" + std::string(here) + "]") : is(host, here);
 }
 
 }  // namespace amphora::web

@@ -21,6 +21,10 @@ public:
     /// True when `host` (a Host header's value) is one of the names, with or without a port; letter case is ignored.
     [[nodiscard]] bool knows(std::string_view host) const;
 
+    /// True when it is the address, as text, at which the server was reached: a site elsewhere can point its name here,
+    /// but it cannot be called by our address. So a computer that is given another address is still answered.
+    [[nodiscard]] static bool is_address(std::string_view host, std::string_view here);
+
 private:
     std::vector<std::string> names_;
 };

@@ -17,6 +17,7 @@ struct Limits {
     std::size_t connections = 512;                // past it, who has waited longest without a request gives way
     std::size_t event_streams = 256;
     std::size_t events_waiting = 64;  // for one slow listener, before it is dropped
+    std::size_t errands = 4;          // waiting and being done, of all clients; each may take tens of megabytes
     int event_send_buffer = 65536;    // bytes that the kernel may hold for one listener
 };
 

@@ -21,8 +21,10 @@ struct Request {
     std::string_view path;
     Query query;
     std::string_view body{};
-    std::string_view cookie{};  // the Cookie header as sent; empty: none
-    std::string_view peer{};    // address of the client, as text
+    std::string_view cookie{};         // the Cookie header as sent; empty: none
+    std::string_view authorization{};  // and the Authorization header
+    std::string_view peer{};           // address of the client, as text
+    std::string_view here{};           // and the one at which it was reached
 };
 
 /// Bytes to send: either owned, or such as live as long as the program.
@@ -49,6 +51,14 @@ enum class Keep : std::uint8_t {
     for_ever,   // the name changes when the content does
 };
 
+struct Response;
+
+/// What takes too long to be done while everyone waits, such as hashing a passphrase.
+struct Errand {
+    std::function<void()> elsewhere;  // called in another thread; errands are done one after the other
+    std::function<Response()> after;  // called from the server's thread when that is done: the response
+};
+
 struct Response {
     unsigned status = 200;
     std::string_view type = "text/plain; charset=utf-8";
@@ -61,6 +71,8 @@ struct Response {
     /// Set: the body is what this gives, piece by piece, until it gives an empty one; it is asked from the server's
     /// thread, so a piece must not take longer than a few milliseconds.
     std::function<std::string()> more;
+    /// Set: what the errand gives is sent instead of this.
+    std::shared_ptr<const Errand> errand;
 };
 
 /// A refusal or an error for a person and for a script: problem details as in RFC 9457, one sentence that says what

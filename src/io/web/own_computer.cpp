@@ -17,10 +17,11 @@ bool is_own_computer(std::string_view peer, std::string_view here) {
 }
 
 std::optional<Response> changes_from_own_computer(const Head& head, const Route& route) {
-    if (route.access == Access::look || is_own_computer(head.peer, head.here)) return std::nullopt;
-    return problem(403,
-                   "From another device this page can only be looked at: nobody can sign in yet. Make changes on the "
-                   "computer itself.");
+    if (route.access != Access::change || is_own_computer(head.peer, head.here)) return std::nullopt;
+    return problem(
+        403,
+        "From another device this page can only be looked at, for it asks nobody to sign in. Make changes on "
+        "the computer itself, or serve it with --lan.");
 }
 
 }  // namespace amphora::web

@@ -1,4 +1,4 @@
-// Until people can sign in, only who sits at this computer may change anything; the others may look.
+// Where nobody is asked to sign in, only who sits at this computer may change anything; the others may look.
 #pragma once
 
 #include <optional>

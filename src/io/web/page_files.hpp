@@ -20,7 +20,8 @@ struct PageFile {
 /// All files of the built page; defined in a file that the build makes (scripts/build-page).
 std::span<const PageFile> page_files();
 
-/// Adds a GET route for each file. The files must live as long as the program.
+/// Adds a GET route for each file, open to whoever reaches the server: there are no figures in them. The files must
+/// live as long as the program.
 void add_files(Routes& routes, std::span<const PageFile> files);
 
 }  // namespace amphora::web

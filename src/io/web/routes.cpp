@@ -4,8 +4,8 @@
 
 namespace amphora::web {
 
-void Routes::get(std::string path, Handler handle) {
-    routes_.push_back({Method::get, std::move(path), std::move(handle)});
+void Routes::get(std::string path, Handler handle, Access access) {
+    routes_.push_back({Method::get, std::move(path), std::move(handle), 0, nullptr, access});
 }
 
 void Routes::post(std::string path, Handler handle, PostRules rules) {

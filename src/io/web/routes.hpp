@@ -16,8 +16,8 @@ class EventChannel;
 
 using Handler = std::function<Response(const Request&)>;
 
-/// What a route lets its caller do: see how things are, or change them.
-enum class Access : std::uint8_t { look, change };
+/// What a route lets its caller do: knock, see how things are, or change them.
+enum class Access : std::uint8_t { knock, look, change };
 
 /// What the body of a POST is.
 enum class BodyKind : std::uint8_t { json, bytes };
@@ -40,7 +40,7 @@ struct PostRules {
 
 class Routes {
 public:
-    void get(std::string path, Handler handle);
+    void get(std::string path, Handler handle, Access access = Access::look);
     /// Only bodies of that kind and of at most `body_limit` bytes reach the handler, and only from the page's own
     /// origin.
     void post(std::string path, Handler handle, PostRules rules = {});

@@ -8,6 +8,7 @@
 #include <boost/asio/ip/tcp.hpp>
 #include <boost/asio/signal_set.hpp>
 #include <boost/asio/steady_timer.hpp>
+#include <boost/asio/thread_pool.hpp>
 #include <csignal>
 #include <utility>
 
@@ -23,12 +24,17 @@ using boost::system::error_code;
 struct Server::Parts {
     Shared shared;
     asio::io_context loop{1};
+    asio::thread_pool errands{1};  // its thread has ended before the connections go that wait for it
     tcp::acceptor acceptor{loop};
     asio::signal_set signals{loop};
 
     explicit Parts(ServerSettings settings, Routes routes)
-        : shared{settings.limits, std::move(settings.hosts), std::move(routes), std::move(settings.gates),
-                 Connections(settings.limits.connections)} {}
+        : shared{settings.limits,
+                 std::move(settings.hosts),
+                 std::move(routes),
+                 std::move(settings.gates),
+                 Connections(settings.limits.connections),
+                 errands} {}
 
     error_code listen_at(const tcp::endpoint& endpoint) {
         error_code error;

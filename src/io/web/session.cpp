@@ -2,14 +2,19 @@
 
 #include <array>
 #include <boost/asio/buffer.hpp>
+#include <boost/asio/post.hpp>
+#include <boost/asio/steady_timer.hpp>
 #include <boost/asio/write.hpp>
 #include <boost/beast/core/flat_buffer.hpp>
 #include <boost/beast/core/tcp_stream.hpp>
 #include <boost/beast/http.hpp>
 #include <ctime>
 #include <exception>
+#include <functional>
 #include <limits>
+#include <memory>
 #include <optional>
+#include <stdexcept>
 #include <string>
 
 #include "io/web/door.hpp"
@@ -72,11 +77,20 @@ http::response<ResponseBody> header_of(const Reply& reply, bool keep_alive) {
 }
 
 // A handler that throws must not take the server with it, nor tell a stranger what it threw.
-Response answer(const Route& route, const Request& request) {
+Response answer(const std::function<Response()>& handle) {
     try {
-        return route.handle(request);
+        return handle();
     } catch (const std::exception&) {
         return problem(500, "Something went wrong in the program; the other pages still work.");
+    }
+}
+
+bool done(const std::function<void()>& work) {
+    try {
+        work();
+        return true;
+    } catch (const std::exception&) {
+        return false;
     }
 }
 
@@ -139,11 +153,34 @@ private:
             co_return co_await part();
         }
         const Route& route = *admitted->route;
-        if (route.events != nullptr) co_return co_await become_stream(parser, *route.events);
+        if (route.events != nullptr) co_return co_await become_stream(parser, route);
         if (!parser.is_done() && !co_await read_body(parser, route)) co_return false;
         admitted->request.body = parser.get().body();
         const bool more = parser.get().keep_alive();
-        co_return co_await send(parser, answer(route, admitted->request), more) && more;
+        Response response = answer([&] { return route.handle(admitted->request); });
+        if (response.errand) response = co_await run(response.errand);
+        co_return co_await send(parser, std::move(response), more) && more;
+    }
+
+    // Waits, while others are served, until the errand is done in the other thread.
+    asio::awaitable<Response> run(std::shared_ptr<const Errand> errand) {
+        if (shared_.errands_open >= limits().errands)
+            co_return problem(503, "Others are being let in at this moment. Try again in a few seconds.");
+        ++shared_.errands_open;
+        bool over = false, well = false;
+        asio::steady_timer waiting(stream_.get_executor(), asio::steady_timer::time_point::max());
+        asio::post(shared_.errands, [&, loop = stream_.get_executor()] {
+            const bool did = done(errand->elsewhere);
+            asio::post(loop, [&, did] {
+                over = true;
+                well = did;
+                waiting.cancel();
+            });
+        });
+        error_code woken;
+        while (!over) co_await waiting.async_wait(asio::redirect_error(asio::use_awaitable, woken));
+        --shared_.errands_open;
+        co_return answer(well ? errand->after : []() -> Response { throw std::runtime_error("errand"); });
     }
 
     asio::awaitable<bool> read_body(Parser& parser, const Route& route) {
@@ -209,7 +246,7 @@ private:
         }
     }
 
-    asio::awaitable<bool> become_stream(const Parser& parser, EventChannel& channel) {
+    asio::awaitable<bool> become_stream(const Parser& parser, const Route& route) {
         if (shared_.event_streams >= limits().event_streams) {
             co_return co_await send(parser, problem(503, "Too many pages are watching; close one and try again."),
                                     true);
@@ -220,7 +257,9 @@ private:
         co_await http::async_write_header(stream_, serializer, result());
         if (error_ || parser.get().method() == http::verb::head) co_return false;
         ++shared_.event_streams;
-        co_await send_events(stream_, channel, std::string(view(parser.get()["Last-Event-ID"])), limits());
+        const auto welcome = [&] { return !ask(shared_.gates, head_of(parser, peer_, here_), route); };
+        co_await send_events(stream_, *route.events, std::string(view(parser.get()["Last-Event-ID"])), limits(),
+                             welcome);
         --shared_.event_streams;
         co_return false;
     }

@@ -4,6 +4,7 @@
 #include "io/web/coroutine.hpp"
 
 #include <boost/asio/ip/tcp.hpp>
+#include <boost/asio/thread_pool.hpp>
 
 #include <vector>
 
@@ -22,7 +23,9 @@ struct Shared {
     Routes routes;
     std::vector<Gate> gates;
     Connections connections;
-    std::size_t event_streams = 0;  // open now
+    boost::asio::thread_pool& errands;  // one thread
+    std::size_t event_streams = 0;      // open now
+    std::size_t errands_open = 0;
 };
 
 /// Answers one request after another, until the client leaves, a limit is passed, or something malformed comes.

@@ -14,6 +14,7 @@
 #include <string_view>
 #include <thread>
 #include <utility>
+#include <vector>
 
 #include "io/web/server.hpp"
 
@@ -105,8 +106,9 @@ inline std::size_t resident_bytes() {
 /// A server on a free port, running until the end of the test.
 class Running {
 public:
-    explicit Running(Routes routes, Limits limits = {}, const std::function<void(Server&)>& prepare = {})
-        : server_(start(std::move(routes), limits)) {
+    explicit Running(Routes routes, Limits limits = {}, const std::function<void(Server&)>& prepare = {},
+                     std::vector<Gate> gates = {changes_from_own_computer})
+        : server_(start(std::move(routes), limits, std::move(gates))) {
         if (prepare) prepare(server_);
         thread_ = std::thread([this] { server_.run(); });
     }
@@ -121,10 +123,11 @@ public:
     std::string ask(std::string_view request) const { return client().ask(request); }
 
 private:
-    static Server start(Routes routes, Limits limits) {
+    static Server start(Routes routes, Limits limits, std::vector<Gate> gates) {
         ServerSettings settings;
         settings.port = 0;
         settings.limits = limits;
+        settings.gates = std::move(gates);
         return std::move(*Server::listen(std::move(settings), std::move(routes)));
     }
 

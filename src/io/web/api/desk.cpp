@@ -1,5 +1,6 @@
 #include "io/web/api/desk.hpp"
 
+#include "io/web/api/access_api.hpp"
 #include "io/web/api/appliance_api.hpp"
 #include "io/web/api/description_api.hpp"
 #include "io/web/api/guard_trial.hpp"
@@ -8,6 +9,7 @@
 #include "io/web/api/record_api.hpp"
 #include "io/web/api/standing_api.hpp"
 #include "io/web/api/why_api.hpp"
+#include "io/web/entrance.hpp"
 
 namespace amphora::web {
 
@@ -20,10 +22,12 @@ void add_api(Routes& routes, Desk& desk, EventChannel& events) {
     add_standing_api(routes, desk);
     add_guard_trial_api(routes, desk);
     add_record_api(routes, desk);
+    add_access_api(routes, desk);
 }
 
 void tend(Desk& desk) {
     desk.work.collect();
+    if (desk.entrance != nullptr) desk.entrance->visitors.tend();
     (void)desk.past.refresh();  // what is wrong is said to whoever asks for the past
 }
 

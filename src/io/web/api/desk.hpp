@@ -13,6 +13,7 @@
 namespace amphora::web {
 
 class EventChannel;
+struct Entrance;
 
 /// All of it is used from the server's thread only; all of it must outlive the server.
 struct Desk {
@@ -22,6 +23,7 @@ struct Desk {
     Work& work;
     std::filesystem::path scratch;  // a folder of its own, for what is being imported and copied
     record::LocalDays days = record::LocalDays::utc();
+    Entrance* entrance = nullptr;                         // null: nobody is asked to sign in
     std::function<void(const System&)> on_description{};  // called after another description was saved
 };
 

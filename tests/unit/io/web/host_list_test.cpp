@@ -18,3 +18,13 @@ TEST(HostList, RefusesEveryOtherName) {
         EXPECT_FALSE(hosts.knows(host)) << host;
     }
 }
+
+TEST(HostList, KnowsTheAddressAtWhichItWasReached) {
+    EXPECT_TRUE(HostList::is_address("192.168.8.1", "192.168.8.1"));
+    EXPECT_TRUE(HostList::is_address("192.168.8.1:8765", "192.168.8.1"));
+    EXPECT_TRUE(HostList::is_address("[fd00::1]:8765", "fd00::1"));
+    for (const char* host : {"", "192.168.8.10", "192.168.8.1.example.org", "192.168.8.1:", "192.168.8.2", "fd00::1"})
+        EXPECT_FALSE(HostList::is_address(host, "192.168.8.1")) << host;
+    EXPECT_FALSE(HostList::is_address("", ""));
+    EXPECT_FALSE(HostList::is_address(":8765", ""));
+}

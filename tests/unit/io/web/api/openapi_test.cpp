@@ -2,6 +2,8 @@
 #include <fstream>
 #include <set>
 
+#include "io/access/passphrase.hpp"
+#include "io/web/entrance.hpp"
 #include "support/json_schema.hpp"
 #include "unit/io/web/api/desk_fixture.hpp"
 
@@ -43,8 +45,10 @@ TEST_F(OpenApi, NamesEveryPathAndMethodAndNoOther) {
 TEST_F(OpenApi, SaysWhichPathsChangeSomething) {
     for (const Route& route : routes.all()) {
         if (route.method != Method::post) continue;
-        EXPECT_EQ(file["paths"][route.path]["post"]["x-access"], route.access == Access::change ? "change" : "look")
-            << route.path;
+        const std::string_view access = route.access == Access::change ? "change"
+                                        : route.access == Access::look ? "look"
+                                                                       : "knock";
+        EXPECT_EQ(file["paths"][route.path]["post"]["x-access"], access) << route.path;
     }
 }
 
@@ -74,6 +78,31 @@ TEST_F(OpenApi, EveryAnswerIsAsItSays) {
     EXPECT_EQ(fault("/api/v1/record/backup", "post", send("/api/v1/record/backup", std::string("{}"))), "");
     ended();
     EXPECT_EQ(fault("/api/v1/work", "get", ask("/api/v1/work")), "");
+}
+
+TEST_F(OpenApi, SigningInIsAsItSays) {
+    access::Visitors visitors{access::StateFile(folder.path() / "boat.access")};
+    ASSERT_TRUE(visitors.set_passphrase(access::hash_passphrase("lantern otter gravel seven").value()));
+    Entrance entrance{.visitors = visitors};
+    entrance.links = [] { return std::vector<std::string>{"http://192.168.8.1:8765"}; };
+    desk.entrance = &entrance;
+    const std::string at = "/api/v1/access";
+    const Response invited = send(at + "/invite", json{{"view_only", true}});
+    EXPECT_EQ(fault(at + "/invite", "post", invited), "");
+    const std::string link = json::parse(invited.body.bytes())["links"][0]["link"];
+    const json pairing{{"token", link.substr(link.find("token=") + 6)}, {"name", "phone"}};
+    EXPECT_EQ(fault(at + "/pair", "post", send(at + "/pair", pairing)), "");
+    EXPECT_EQ(fault(at + "/pair", "post", send(at + "/pair", pairing)), "");
+    const auto errand =
+        send(at + "/sign-in", json{{"passphrase", "lantern otter gravel seven"}, {"name", "desk"}}).errand;
+    errand->elsewhere();
+    EXPECT_EQ(fault(at + "/sign-in", "post", errand->after()), "");
+    EXPECT_EQ(fault(at + "/devices", "get", ask(at + "/devices")), "");
+    const std::string id = visitors.devices().front().id;
+    EXPECT_EQ(fault(at + "/devices/remove", "post", send(at + "/devices/remove", json{{"id", id}})), "");
+    EXPECT_EQ(fault(at + "/sign-out", "post", send(at + "/sign-out", json::object())), "");
+    const std::string cookie = "amphora=" + visitors.admit("phone", access::Role::view).value().secret;
+    EXPECT_EQ(fault(at, "get", routes.find(Method::get, at)->handle({at, {}, "", cookie})), "");
 }
 
 TEST_F(OpenApi, TheCheckFindsWhatIsWrong) {
