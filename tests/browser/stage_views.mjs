@@ -14,6 +14,7 @@ export const places = {
     "system?part=findings": ".cautions li",
     "system?part=diagram": ".drawing img",
     "system?part=commissioning": ".one-step .tell",
+    "system?part=devices": "#devices",
     record: ".facts dd",
 };
 

@@ -1,4 +1,5 @@
 // Whose figures these are, from when, and whether they still come.
+import { useMay } from "./access/use_access";
 import type { Live } from "./api/live";
 import type { Now, Present } from "./api/shape";
 import { dayAndTime, span } from "./words/clock";
@@ -32,9 +33,13 @@ function State({ now, live, held }: { now: Now | null; live: Live; held: boolean
 }
 
 export function Head({ now, live, held, onHold }: Props) {
+    const looks = useMay()?.may === "look";
     return (
         <header class="head">
-            <h1>{now?.system.name ?? "Amphora"}</h1>
+            <h1>
+                {now?.system.name ?? "Amphora"}
+                {looks && <span class="looks"> view only</span>}
+            </h1>
             <p class="when">{now?.measured ? dayAndTime(now.at) : ""}</p>
             <State now={now} live={live} held={held} />
             <button type="button" class="hold" aria-pressed={held} disabled={!now?.measured} onClick={onHold}>

@@ -6,13 +6,14 @@ import "./style/level.css";
 import "./style/chart.css";
 import "./style/form.css";
 import "./style/parts.css";
+import "./style/access.css";
 import { chosenLook, wear } from "./look";
-import { Page } from "./page";
+import { Whole } from "./access/whole";
 
 wear(chosenLook());
 
 const place = document.getElementById("page");
 if (place) {
     place.textContent = "";
-    render(<Page />, place);
+    render(<Whole />, place);
 }

@@ -19,6 +19,7 @@ async function answer(path: string, request: RequestInit): Promise<Response> {
         throw new Refusal("The computer in the van cannot be reached. Is it on, and are you on its network?", 0);
     }
     if (response.ok) return response;
+    if (response.status === 401) dispatchEvent(new Event("turned-down")); // whoever shows the page asks what is wrong
     const problem = (await response.json().catch(() => null)) as { detail?: string } | null;
     throw new Refusal(problem?.detail ?? `The server answered ${response.status}.`, response.status);
 }

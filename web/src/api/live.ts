@@ -31,7 +31,9 @@ function listen(take: (text: string) => void): () => void {
         });
         // A browser that gives up (the server was away and answered with an error) is told to try again.
         stream.addEventListener("error", () => {
-            if (stream?.readyState === EventSource.CLOSED) setTimeout(() => stream && !ended && open(), 3000);
+            if (stream?.readyState !== EventSource.CLOSED) return;
+            dispatchEvent(new Event("turned-down")); // it may not be let in any more
+            setTimeout(() => stream && !ended && open(), 3000);
         });
     };
     const close = () => {

@@ -230,6 +230,31 @@ export interface WorkStanding {
     sentence: string;
 }
 
+export interface Device {
+    id: string;
+    name: string;
+    role: "view" | "full";
+    since: number;
+    seen: number;
+}
+
+export interface Devices {
+    devices: Device[];
+}
+
+export interface Access {
+    asks: boolean;
+    may: "nothing" | "look" | "change";
+    own_computer: boolean;
+    encrypted: boolean;
+    device: Device | null;
+}
+
+export interface Invitation {
+    lasts_s: number;
+    links: { link: string; size: number; path: string }[];
+}
+
 export interface Preview {
     mapping: string;
     doubts: string[];

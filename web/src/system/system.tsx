@@ -1,6 +1,7 @@
 // The system: what is described, what the check finds, the diagram, putting it to work, sources and guards. One part at
 // a time; which one stands in the address.
 import type { ComponentType } from "preact";
+import { Devices } from "../access/devices";
 import type { ViewProps } from "../views";
 import { Commissioning } from "./commissioning";
 import { Description } from "./description";
@@ -22,6 +23,7 @@ const parts: Part[] = [
     { place: "findings", name: "what the check finds", Show: Findings },
     { place: "diagram", name: "how it is wired", Show: Diagram },
     { place: "commissioning", name: "putting it to work", Show: Commissioning },
+    { place: "devices", name: "who may come in", Show: Devices },
 ];
 
 export function TheSystem(props: ViewProps) {
