@@ -54,7 +54,9 @@ std::string now_text(const Json& now) {
     else
         text += fmt::format(", {} ago\n", text::duration(Second(age)));
     if (now.at("estimate").is_object())
-        for (const auto& line : standing(live::estimate_from(now.at("estimate")), system)) text += "  " + line + "\n";
+        for (const auto& line :
+             standing(live::estimate_from(now.at("estimate")), system, std::isnan(age) ? Second(0) : Second(age)))
+            text += "  " + line + "\n";
     else if (now.value("catching_up", false))
         text += "  the record's past is still being read: how much is left is not known yet\n";
     for (const Json& channel : now.at("channels"))

@@ -18,6 +18,7 @@ Json uncertain(const Uncertain<Q>& figure) {
 }
 
 Json range(const TimeRange& time) {
+    if (!time.is_known()) return nullptr;
     return {{"low", number(time.low.value())},
             {"likely", number(time.likely.value())},
             {"high", number(time.high.value())}};

@@ -12,32 +12,56 @@
 namespace amphora::app {
 namespace {
 
-// "Tue 03:40 (between 01:10 and Wed 09:00)": the day is said again only where it is another.
-std::string when(Instant now, const TimeRange& range) {
-    const auto likely = now + range.likely;
-    const auto edge = [&](Second after) -> std::string {
-        if (after.value() <= 0.0) return "now";
-        if (!std::isfinite(after.value())) return "much later";
-        const auto at = now + after;
-        return text::same_day(at, likely) ? text::time_of_day(at) : text::moment_near(now, at);
-    };
-    return fmt::format("{} (between {} and {})", text::moment_near(now, likely), edge(range.low), edge(range.high));
-}
+constexpr Second old(600.0);  // from an older reading nothing is foretold
 
-std::string outlook(const Estimate& e) {
-    const auto comes = [](Second after) { return std::isfinite(after.value()); };
+bool hardly_placed(const Estimate& e) { return e.state_of_charge.sd * band90 >= hardly_known; }
+
+/// Moments ahead of the newest reading, told to somebody who looks some time after it: none of them lies behind him.
+class Ahead {
+public:
+    Ahead(Instant newest, Second age) : newest_(newest), age_(age) {}
+
+    [[nodiscard]] bool comes(Second after) const { return std::isfinite(after.value()) && after > age_; }
+    [[nodiscard]] std::string moment(Second after) const {
+        return comes(after) ? "on " + text::moment_near(newest_ + age_, newest_ + after) : "now";
+    }
+    /// "on Tue 13:40 (between 11:10 and 16:00)", "on Tue 23:40 (between Tue 21:10 and Wed 02:00)": the days of both
+    /// edges, unless all is on one day.
+    [[nodiscard]] std::string when(const TimeRange& range) const {
+        const Instant likely = newest_ + range.likely;
+        const auto same = [&](Second after) { return !comes(after) || text::same_day(newest_ + after, likely); };
+        const bool one_day = same(range.low) && same(range.high);
+        const auto edge = [&](Second after) -> std::string {
+            if (after <= age_) return "now";
+            if (!std::isfinite(after.value())) return "much later";
+            const Instant at = newest_ + after;
+            return one_day ? text::time_of_day(at) : text::moment_near(newest_ + age_, at);
+        };
+        return fmt::format("{} (between {} and {})", moment(range.likely), edge(range.low), edge(range.high));
+    }
+
+private:
+    Instant newest_;
+    Second age_;
+};
+
+std::string outlook(const Estimate& e, Second age) {
+    if (age > old)
+        return fmt::format("how long it lasts is not known now: the newest reading is {} old", text::duration(age));
+    if (hardly_placed(e))
+        return "how long it lasts is not known yet: first the battery must show where it stands (full, at rest, empty)";
+    if (!e.to_empty.is_known()) return "how long it lasts is not known yet: too little has been measured";
+    const Ahead ahead(e.at, age);
     std::string line;
     if (e.to_empty.likely.value() <= 0.0)
         line = "nothing left above the reserve";
-    else if (comes(e.to_empty.likely))
-        line = "at this use empty on " + when(e.at, e.to_empty);
-    else if (comes(e.to_empty.low))
-        line =
-            fmt::format("at this use most likely not empty within ten days, at the earliest {}",
-                        e.to_empty.low.value() <= 0.0 ? "now" : "on " + text::moment_near(e.at, e.at + e.to_empty.low));
+    else if (std::isfinite(e.to_empty.likely.value()))
+        line = "at this use empty " + ahead.when(e.to_empty);
+    else if (std::isfinite(e.to_empty.low.value()))
+        line = "at this use most likely not empty within ten days, at the earliest " + ahead.moment(e.to_empty.low);
     else
         line = "at this use not empty within ten days";
-    if (comes(e.to_full.likely) && e.to_full.likely.value() > 0.0) line += "; full on " + when(e.at, e.to_full);
+    if (ahead.comes(e.to_full.likely)) line += "; full " + ahead.when(e.to_full);
     return line;
 }
 
@@ -66,15 +90,16 @@ std::string evidence(const LastEvidence& last) {
 
 }  // namespace
 
-std::vector<std::string> standing(const Estimate& e, const System& system) {
+std::vector<std::string> standing(const Estimate& e, const System& system, Second age) {
     std::vector<std::string> lines;
     lines.push_back(fmt::format("{} (of {}); {} above the reserve of {:.0f} %", text::figure(e.state_of_charge),
-                                text::figure(e.full_charge_capacity), text::figure(e.remaining),
+                                text::figure(e.full_charge_capacity),
+                                hardly_placed(e) ? "not known yet how much" : text::figure(e.remaining),
                                 system.battery.reserve.value() * 100.0));
     if (e.current.known() && e.voltage.known())
         lines.push_back(
             fmt::format("{:.1f} A at {:.2f} V ({:.0f} W)", e.current.value(), e.voltage.value(), e.power.value()));
-    lines.push_back(outlook(e));
+    lines.push_back(outlook(e, age));
     lines.push_back("last evidence: " + evidence(e.evidence));
     return lines;
 }

@@ -9,8 +9,9 @@
 
 namespace amphora::app {
 
-/// What is left, what flows, how long it lasts, and what that rests on.
-std::vector<std::string> standing(const Estimate& estimate, const System& system);
+/// What is left, what flows, how long it lasts, and what that rests on. `age` is that of the estimate: no moment before
+/// now is foretold.
+std::vector<std::string> standing(const Estimate& estimate, const System& system, Second age = Second(0));
 
 /// What was learned of the meter and of the battery.
 std::vector<std::string> learned(const Estimate& estimate, const System& system);

@@ -8,12 +8,12 @@ import { gzipSync } from "node:zlib";
 import { root } from "./stage.mjs";
 
 const require = createRequire(join(root, "web/package.json"));
-const { transformSync } = require("esbuild");
+const { buildSync } = require("esbuild");
 
-/** A module of the page that imports no other. */
+/** A module of the page, with those that it imports. */
 async function load(path) {
-    const { code } = transformSync(readFileSync(join(root, "web/src", path), "utf8"), { loader: "ts", format: "esm" });
-    return import(`data:text/javascript,${encodeURIComponent(code)}`);
+    const built = buildSync({ entryPoints: [join(root, "web/src", path)], bundle: true, write: false, format: "esm" });
+    return import(`data:text/javascript,${encodeURIComponent(built.outputFiles[0].text)}`);
 }
 
 test("a difference puts the old text back together, and the new one", async () => {
@@ -38,6 +38,30 @@ test("what an appliance draws is the step between off and on", async () => {
     assert.ok(draw.sd > 0.01 && draw.sd < 0.05, `${draw.sd}`);
     const drifted = drawOf(level(samples(-1, 20)), level(samples(-5, 20)), level(samples(-2, 20)));
     assert.ok(drifted.sd > 0.2, "what changed meanwhile makes it less sure");
+});
+
+test("nothing is foretold before now, and both days are named where a range crosses midnight", async () => {
+    const { lasting, filling } = await load("words/outlook.ts");
+    const at = new Date(2026, 3, 20, 21, 40, 30).getTime() / 1000; // a Monday
+    const present = (low, likely, high, more = {}) => ({
+        at,
+        age_s: 0,
+        state_of_charge: { mean: 0.5, sd: 0.05 },
+        time_to_empty_s: { low, likely, high },
+        time_to_full_s: { low, likely, high },
+        ...more,
+    });
+    const overnight = lasting(present(3600, 4 * 3600, 30 * 3600));
+    const day = (after) => new Date((at + after) * 1000).toLocaleDateString(undefined, { weekday: "short" });
+    assert.match(overnight.range, new RegExp(`between today .+ and ${day(30 * 3600)} `));
+    assert.doesNotMatch(lasting(present(600, 1800, 5000)).range, /today/, "all on one day");
+    assert.match(lasting(present(0, 60, 30 * 3600)).range, /^between now and /, "rounding does not go back");
+    assert.match(lasting(present(30, 60, 90)).figure, /^(now|.*4[1-9]|.*[5-9]\d)/);
+    assert.equal(lasting({ ...present(), time_to_empty_s: null }).figure, "not known yet");
+    assert.equal(filling({ ...present(), time_to_full_s: null }).figure, "not known yet");
+    const old = { ...present(60, 120, 180), age_s: 3600 };
+    assert.equal(lasting(old).figure, "not known now");
+    assert.match(lasting({ ...present(), time_to_empty_s: null, state_of_charge: { mean: 0.5, sd: 0.3 } }).range, /where it stands/);
 });
 
 test("a window stays within the record and is never shorter than an hour", async () => {

@@ -1,6 +1,7 @@
 // What the estimator says at one moment: how much is left, how sure that is, how long it lasts, and why.
 #pragma once
 
+#include <cmath>
 #include <cstdint>
 
 #include "core/quantity/instant.hpp"
@@ -8,11 +9,17 @@
 
 namespace amphora {
 
-/// A time given as a range: nine times out of ten it lies between low and high. Infinite where it never happens.
+/// Half a 90 % band of the state of charge, from which on next to nothing is known of it.
+constexpr Fraction hardly_known{0.35};
+
+/// A time given as a range: nine times out of ten it lies between low and high. Infinite where it never happens, all
+/// three missing while it is not known.
 struct TimeRange {
     Second low = Second::missing();
     Second likely = Second::missing();
     Second high = Second::missing();
+
+    [[nodiscard]] bool is_known() const { return !std::isnan(likely.value()); }
 };
 
 /// The evidence that pinned the state of charge last.

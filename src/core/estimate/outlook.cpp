@@ -10,6 +10,7 @@ namespace {
 constexpr double memory_days = 14.0;
 constexpr double now_lasts_h = 2.0;  // what runs now goes on for about this long
 constexpr int horizon_h = 240;
+constexpr double least_seen_h = 1.0 / 6.0;
 constexpr double kept_together_h = 3.0;  // departures from the usual day last about this long
 
 double square(double x) { return x * x; }
@@ -79,6 +80,7 @@ void Outlook::learn(const Step& step, Instant end) {
 }
 
 Outlook::Answer Outlook::ahead(Instant now, Uncertain<AmpHour> spare, Uncertain<AmpHour> missing, Ampere offset) const {
+    if (recent_weight_ < least_seen_h) return {};
     Crossing empty(spare);
     Crossing full(missing);
     const int first = hour_of_day(now.us);

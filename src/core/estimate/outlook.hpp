@@ -15,7 +15,8 @@ public:
     void learn(const Step& step, Instant end);
 
     /// Time until `spare` is used up and until `missing` is made good, from `now`. Infinite where it is not
-    /// reached within the horizon of ten days; low and high are the edges of the 90 % band.
+    /// reached within the horizon of ten days; low and high are the edges of the 90 % band. Missing until the current
+    /// has been known for ten minutes: a shorter look says nothing of the hours ahead.
     struct Answer {
         TimeRange to_empty;
         TimeRange to_full;

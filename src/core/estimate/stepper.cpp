@@ -72,6 +72,7 @@ void Stepper::count(const Reading& reading, double seconds) {
     if (!std::isfinite(volt)) ++oddities_.voltage_missing;
     if (!reading.temperature.known()) ++oddities_.temperature_missing;
 
+    voltage_age_s_ += seconds;
     const bool gap = usual_s_ > 0.0 && seconds > std::max(5.0 * usual_s_, shortest_gap_s);
     if (gap) {
         ++oddities_.gaps;
@@ -87,6 +88,7 @@ void Stepper::count(const Reading& reading, double seconds) {
         open_.unknown_var += static_cast<float>(unknown_variance(unknown_h_ + hours) - unknown_variance(unknown_h_));
         unknown_h_ += hours;
         full_held_s_ = voltage_held_s_ = 0.0;
+        looked_full_ = false;
     } else {
         unknown_h_ = 0.0;
         const double charge = current * seconds / seconds_per_hour;
@@ -101,6 +103,7 @@ void Stepper::count(const Reading& reading, double seconds) {
             volt_seconds_ += volt * seconds;
             volt_time_ += seconds;
             latest_.voltage = Volt(volt);
+            voltage_age_s_ = 0.0;
         }
         watch_full(seconds);
     }
@@ -121,18 +124,23 @@ double Stepper::unknown_variance(double hours) const {
 }
 
 /// The charger holds its voltage; the current then is what the battery still takes. Held long enough with a small
-/// current, that is full. A little outwards is let pass: meters have an offset.
+/// current, that is full. A little outwards is let pass: meters have an offset. A voltage that is no longer measured
+/// shows nothing, and what was before the first reading that looks full is not known.
 void Stepper::watch_full(double seconds) {
     const double current = latest_.current.value();
-    const bool holds = latest_.voltage >= full_.voltage && current >= -0.003 * capacity_ah_;
+    const bool seen = voltage_age_s_ <= std::max(5.0 * usual_s_, shortest_gap_s);
+    const bool holds = seen && latest_.voltage >= full_.voltage && current >= -0.003 * capacity_ah_;
     if (!holds) {
         voltage_held_s_ = full_held_s_ = 0.0;
+        looked_full_ = false;
         return;
     }
     if (voltage_held_s_ == 0.0) tail_a_ = current;
     voltage_held_s_ += seconds;
     tail_a_ += std::min(seconds / 120.0, 1.0) * (current - tail_a_);
-    full_held_s_ = current <= full_.current_below.value() ? full_held_s_ + seconds : 0.0;
+    const bool looks_full = current <= full_.current_below.value();
+    full_held_s_ = looks_full && looked_full_ ? full_held_s_ + seconds : 0.0;
+    looked_full_ = looks_full;
 }
 
 void Stepper::watch_stuck(const Reading& reading) {

@@ -46,6 +46,8 @@ private:
     std::int64_t open_us_ = 0;
     double volt_seconds_ = 0.0, volt_time_ = 0.0, square_seconds_ = 0.0, known_time_ = 0.0;
     double voltage_held_s_ = 0.0, full_held_s_ = 0.0, tail_a_ = 0.0;
+    double voltage_age_s_ = 0.0;                     // of the newest voltage
+    bool looked_full_ = false;                       // at the reading before
     double typical_a_ = 0.0, typical_square_ = 0.0;  // slow mean of the current and its square, for gaps
     double unknown_h_ = 0.0;                         // length of the present stretch without a current
     int same_count_ = 0;

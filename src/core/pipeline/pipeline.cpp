@@ -96,7 +96,10 @@ Estimate Pipeline::now() const {
     e.power = e.voltage * e.current;
     const Uncertain<AmpHour> gap_to_full{AmpHour(missing),
                                          AmpHour(label * std::sqrt(cov.at(part::missing, part::missing)))};
-    const Outlook::Answer ahead = p.outlook.ahead(e.at, e.remaining, gap_to_full, e.meter_offset.mean);
+    // Of a charge that may be anything nobody knows how long it lasts.
+    const bool placed = e.state_of_charge.sd * band90 < hardly_known;
+    const Outlook::Answer ahead =
+        placed ? p.outlook.ahead(e.at, e.remaining, gap_to_full, e.meter_offset.mean) : Outlook::Answer{};
     e.to_empty = ahead.to_empty;
     // At a high current lead-acid gives out for now before its charge is gone; with rest it comes back.
     const Second held =

@@ -62,7 +62,7 @@ void estimate(std::string& out, const Json& e) {
     both("amphora_full_charge_capacity", "coulombs", "full_charge_capacity_ah", 3600.0,
          "What the battery holds when it is full.");
     Family empty(out, "amphora_time_to_empty_seconds", "seconds", "gauge",
-                 "Until the reserve is reached; absent: never.");
+                 "Until the reserve is reached; absent: never, or not known.");
     for (const char* edge : {"low", "likely", "high"})
         empty.put(number_in(e.at("time_to_empty_s"), edge), fmt::format("edge=\"{}\"", edge));
 }

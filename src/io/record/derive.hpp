@@ -17,7 +17,7 @@
 namespace amphora::record {
 
 /// Raised when the estimator or the layout of what is derived changes.
-constexpr std::int64_t derivation_code = 1;
+constexpr std::int64_t derivation_code = 2;
 
 /// What the derived figures depend on besides the readings.
 struct Origin {

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/estimate/estimate.hpp"
+
 namespace amphora::text {
 namespace {
 
@@ -29,7 +31,7 @@ std::string with_band(double value, double sd, std::string_view unit) {
 std::string figure(Uncertain<Fraction> share) {
     const double mean = share.mean.value() * 100.0;
     const double half = share.sd.value() * 100.0 * band90;
-    if (half >= 35.0)
+    if (half >= 100.0 * hardly_known.value())
         return fmt::format("{:.0f} to {:.0f} %", std::max(mean - half, 0.0), std::min(mean + half, 100.0));
     return with_band(mean, share.sd.value() * 100.0, "%");
 }

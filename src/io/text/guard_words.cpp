@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "io/text/figure.hpp"
 
 namespace amphora::text {
@@ -72,8 +74,8 @@ std::string_view watched_words(Watched watched) {
 }
 
 std::string level_words(Watched watched, Level value) {
-    if (!value.known() && watched != Watched::time_to_empty) return "not known";
     const double v = value.value();
+    if (std::isnan(v) || (!value.known() && watched != Watched::time_to_empty)) return "not known";
     switch (watched) {
         case Watched::voltage:
         case Watched::unloaded_voltage:

@@ -36,8 +36,8 @@ export interface Present {
     voltage_v: number | null;
     power_w: number | null;
     temperature_c: number | null;
-    time_to_empty_s: TimeRange;
-    time_to_full_s: TimeRange;
+    time_to_empty_s: TimeRange | null; // null while not known
+    time_to_full_s: TimeRange | null;
     evidence: { kind: string; at: number | null; out_since_ah: number; in_since_ah: number };
     last_full: { at: number; out_since_ah: number; in_since_ah: number } | null;
     flows: { name: string; current_a: number | null }[];

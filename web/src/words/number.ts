@@ -17,6 +17,11 @@ export function bandPoints(sd: number): string {
     return format(Math.max(1, Math.round(band90 * sd * 100)), 0);
 }
 
+/** True where the band of a share is so wide that next to nothing is known of it. */
+export function hardlyKnown(sd: number): boolean {
+    return band90 * sd >= 0.35;
+}
+
 /** An amount without its sign; one decimal below ten. */
 export function amount(value: number): string {
     const size = Math.abs(value);

@@ -1,6 +1,7 @@
 // How long it lasts, and when it is full, as sentences with a main figure.
 import type { Present, TimeRange } from "../api/shape";
 import { rounded, sameDay, seenFrom } from "./clock";
+import { hardlyKnown } from "./number";
 
 export interface Saying {
     /** What the figure is: "Lasts until". */
@@ -12,26 +13,39 @@ export interface Saying {
 }
 
 const longest = 10 * 24 * 3600; // the server looks no further ahead
+const old = 600; // seconds: from an older reading nothing is foretold
 
-function moments(now: number, range: TimeRange) {
+/** The moments of a range, none of them before now; where it crosses midnight each has its day. */
+function moments(present: Present, range: TimeRange) {
+    const now = present.at + present.age_s;
     const width = (range.high ?? longest) - (range.low ?? 0);
-    const at = (after: number | null) => (after === null ? null : rounded(now + after, width));
-    const likely = at(range.likely);
-    const say = (moment: number | null) => {
+    const at = (after: number | null) => (after === null ? null : Math.max(rounded(present.at + after, width), now));
+    const all = [at(range.low), at(range.likely), at(range.high)];
+    const oneDay = all.every((moment) => moment === null || moment === now || sameDay(now, moment));
+    const [low = null, likely = null, high = null] = all.map((moment) => {
         if (moment === null) return null;
-        const isToday = sameDay(now, moment) && (likely === null || !sameDay(now, likely));
-        return `${isToday ? "today " : ""}${seenFrom(now, moment)}`;
-    };
-    return { low: say(at(range.low)), likely: say(likely), high: say(at(range.high)) };
+        if (moment === now) return "now";
+        return `${!oneDay && sameDay(now, moment) ? "today " : ""}${seenFrom(now, moment)}`;
+    });
+    return { low, likely, high };
+}
+
+function notKnown(now: Present, lead: string): Saying {
+    const range =
+        now.age_s > old ? "the newest reading is too old"
+        : hardlyKnown(now.state_of_charge.sd) ? "first the battery must show where it stands: full, at rest, or empty"
+        : "too little has been measured";
+    return { lead, figure: now.age_s > old ? "not known now" : "not known yet", range };
 }
 
 /** How long the charge above the reserve lasts, as the days usually go. */
 export function lasting(now: Present): Saying {
     const range = now.time_to_empty_s;
+    if (range === null || now.age_s > old) return notKnown(now, "How long it lasts is");
     if (range.likely !== null && range.likely <= 0) {
         return { lead: "Nothing is left", figure: "in reserve", range: "what is drawn now is what was put by" };
     }
-    const { low, likely, high } = moments(now.at, range);
+    const { low, likely, high } = moments(now, range);
     if (likely !== null) {
         return {
             lead: "Lasts until",
@@ -46,8 +60,9 @@ export function lasting(now: Present): Saying {
 /** When it is full. */
 export function filling(now: Present): Saying {
     const range = now.time_to_full_s;
+    if (range === null || now.age_s > old) return notKnown(now, "When it is full is");
     if (range.likely !== null && range.likely <= 0) return { lead: "It is", figure: "full", range: "as far as is known" };
-    const { low, likely, high } = moments(now.at, range);
+    const { low, likely, high } = moments(now, range);
     if (likely === null) {
         return {
             lead: "Full",

@@ -16,6 +16,7 @@ namespace {
 using namespace decimals;
 
 Json range(const TimeRange& r) {
+    if (!r.is_known()) return nullptr;
     return {{"low", number(r.low.value(), second)},
             {"likely", number(r.likely.value(), second)},
             {"high", number(r.high.value(), second)}};

@@ -2,7 +2,7 @@
 import type { Present } from "../../api/shape";
 import { Why } from "../../parts/why";
 import { direction } from "../../words/flow";
-import { amperes, ampHours, bandPoints, degrees, points, volts, watts, withBand } from "../../words/number";
+import { amperes, ampHours, bandPoints, degrees, hardlyKnown, points, volts, watts, withBand } from "../../words/number";
 import { filling, lasting, type Saying } from "../../words/outlook";
 import { Arrow } from "./arrow";
 import { Level } from "./level";
@@ -62,7 +62,9 @@ export function Left({ now }: { now: Present | null }) {
                     <>
                         <p class="reserve">
                             <strong>
-                                {withBand(now.remaining_ah.mean, now.remaining_ah.sd, "Ah")}{" "}
+                                {hardlyKnown(now.state_of_charge.sd) ? "Not known yet how much" : (
+                                    withBand(now.remaining_ah.mean, now.remaining_ah.sd, "Ah")
+                                )}{" "}
                                 <Why figure="remaining" of="the ampere-hours" />
                             </strong>{" "}
                             <span class="range">
