@@ -125,6 +125,56 @@ void print_trips(const GuardReplay& replay, const System& system, const record::
     }
 }
 
+std::string why_words(const Switching& s, const Protection& p) {
+    const std::string guard = s.rule ? fmt::format("\"{}\"", p.guards[*s.rule].name) : std::string("a guard");
+    switch (s.why) {
+        case SwitchReason::start:
+            return "as it stands while no guard holds it";
+        case SwitchReason::tripped:
+            return guard + " tripped";
+        case SwitchReason::cleared:
+            return "no guard holds it any more";
+        case SwitchReason::blind:
+            return fmt::format("its safe state: {} saw nothing for {}", guard,
+                               text::duration(p.relays[s.relay].blind_after));
+        case SwitchReason::sees:
+            return "everything is seen again";
+    }
+    return "";
+}
+
+void print_switchings(const GuardReplay& replay, const System& system, const record::LocalDays& days) {
+    constexpr std::size_t most = 60;
+    const auto& p = system.protection;
+    std::size_t printed = 0;
+    for (const Switching& s : replay.switchings()) {
+        if (s.why == SwitchReason::start) continue;
+        if (++printed > most) {
+            fmt::print("  ... and more; --json has all switchings\n");
+            break;
+        }
+        fmt::print("  {:.19}  relay {:<25} {:<4} {}\n", days.time(s.at.us), p.relays[s.relay].name, s.on ? "on" : "off",
+                   why_words(s, p));
+    }
+    if (printed > 0) fmt::print("\n");
+}
+
+std::string_view word(SwitchReason why) {
+    switch (why) {
+        case SwitchReason::start:
+            return "start";
+        case SwitchReason::tripped:
+            return "tripped";
+        case SwitchReason::cleared:
+            return "cleared";
+        case SwitchReason::blind:
+            return "blind";
+        case SwitchReason::sees:
+            break;
+    }
+    return "sees";
+}
+
 void print_rules(const GuardReplay& replay, const System& system, const record::LocalDays& days) {
     const auto& guards = system.protection.guards;
     for (std::size_t i = 0; i < guards.size(); ++i) {
@@ -166,8 +216,11 @@ Json as_json(const GuardReplay& replay, const System& system) {
                          {"state_of_charge", number(t.state_of_charge.mean.value())}});
     Json relays = Json::array();
     for (const Switching& s : replay.switchings())
-        relays.push_back(
-            {{"relay", p.relays[s.relay].name}, {"at", s.at.unix_seconds()}, {"on", s.on}, {"blind", s.blind}});
+        relays.push_back({{"relay", p.relays[s.relay].name},
+                          {"at", s.at.unix_seconds()},
+                          {"on", s.on},
+                          {"why", word(s.why)},
+                          {"guard", s.rule ? Json(p.guards[*s.rule].name) : Json(nullptr)}});
     Json guards = Json::array();
     for (std::size_t i = 0; i < p.guards.size(); ++i) {
         const Sums sums = sums_of(replay, i);
@@ -205,6 +258,7 @@ Exit try_guards(const GuardTrial& trial) {
                text::count_of(feed.count(), "reading"));
     print_trips(replay, place->system, place->days);
     fmt::print("{}", replay.trips().empty() ? "" : "\n");
+    print_switchings(replay, place->system, place->days);
     print_rules(replay, place->system, place->days);
     return Exit::ok;
 }

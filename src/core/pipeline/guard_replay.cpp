@@ -35,17 +35,27 @@ GuardReplay::GuardReplay(const System& system)
       open_(system.protection.guards.size()),
       nearest_(system.protection.guards.size()) {}
 
+void GuardReplay::note_interval(Second interval) { intervals_[interval_count_++ % intervals_.size()] = interval; }
+
+/// The median of the newest intervals: one gap, or a few readings close together, do not move it.
+Second GuardReplay::usual() const {
+    auto sorted = intervals_;
+    const auto count = std::min(interval_count_, sorted.size());
+    const auto middle = sorted.begin() + static_cast<std::ptrdiff_t>(count / 2);
+    std::nth_element(sorted.begin(), middle, sorted.begin() + static_cast<std::ptrdiff_t>(count));
+    return *middle;
+}
+
+/// A log with a reading a minute is not blind between them, even where the meter gives one each second when live.
 Second GuardReplay::patience() const {
-    if (described_patience_.known()) return described_patience_;
-    return usual_.known() ? std::max(usual_ * 5.0, Second(5.0)) : Second(5.0);
+    const Second least = described_patience_.known() ? described_patience_ : Second(5.0);
+    return interval_count_ == 0 ? least : std::max(usual() * 5.0, least);
 }
 
 void GuardReplay::push(const Reading& reading) {
     if (started_ && reading.at <= last_) return;
     if (started_) {
-        const Second interval = reading.at - last_;
-        if (!usual_.known()) usual_ = interval;
-        if (interval < usual_ * 3.0) usual_ = usual_ * 0.9 + interval * 0.1;
+        note_interval(reading.at - last_);
         pass_gap(reading.at);
     } else {
         first_ = reading.at;
@@ -109,9 +119,31 @@ void GuardReplay::on(const guard::Event& event) {
         trip.worst = event.worst;
         open_[event.index] = 0;
     }
-    if (event.kind == EventKind::relay_ordered)
-        switchings_.push_back(
-            {event.index, Instant{event.at.us}, event.on, guards_.relay(event.index).in_safe_state()});
+    if (event.kind == EventKind::relay_ordered) switchings_.push_back(switching(event));
+}
+
+Switching GuardReplay::switching(const guard::Event& event) const {
+    const auto& relay = guards_.relay(event.index);
+    Switching found{.relay = event.index, .at = Instant{event.at.us}, .on = event.on};
+    const auto first = [&](auto of_interest) -> std::optional<std::size_t> {
+        const auto& all = guards_.protection().guards;
+        for (std::size_t i = 0; i < all.size(); ++i)
+            if (all[i].relay == relay.settings().name && of_interest(guards_.rule(i))) return i;
+        return std::nullopt;
+    };
+    const auto before = std::find_if(switchings_.rbegin(), switchings_.rend(),
+                                     [&](const Switching& s) { return s.relay == event.index; });
+    const bool was_blind = before != switchings_.rend() && before->why == SwitchReason::blind;
+    if (relay.in_safe_state()) {
+        found.why = SwitchReason::blind;
+        found.rule = first([](const guard::Rule& rule) { return rule.blind(); });
+    } else if (event.on != relay.settings().normally_on) {
+        found.why = SwitchReason::tripped;
+        found.rule = first([](const guard::Rule& rule) { return rule.tripped(); });
+    } else if (before != switchings_.rend()) {
+        found.why = was_blind ? SwitchReason::sees : SwitchReason::cleared;
+    }
+    return found;
 }
 
 void GuardReplay::finish() {

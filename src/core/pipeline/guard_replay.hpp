@@ -3,6 +3,9 @@
 // one each second between.
 #pragma once
 
+#include <array>
+#include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "core/guard/guards.hpp"
@@ -21,12 +24,22 @@ struct Trip {
     Uncertain<Fraction> state_of_charge{Fraction::missing(), Fraction::missing()};
 };
 
+/// Why a relay was ordered otherwise.
+enum class SwitchReason : std::uint8_t {
+    start,    // the first order
+    tripped,  // a rule holds it
+    cleared,  // no rule holds it any more
+    blind,    // to its safe state: a rule saw nothing
+    sees,     // and back
+};
+
 /// One change of a relay's order. The first is that of the start.
 struct Switching {
     std::size_t relay = 0;
     Instant at{};
     bool on = false;
-    bool blind = false;  // to the safe state, because its rules saw nothing
+    SwitchReason why = SwitchReason::start;
+    std::optional<std::size_t> rule{};  // that tripped, or saw nothing
 };
 
 /// How near a rule came to its level.
@@ -72,13 +85,17 @@ private:
     void open_trip(const guard::Event& event);
     void look(Instant at);
     void pass_gap(Instant until);
+    void note_interval(Second interval);
+    [[nodiscard]] Second usual() const;
     [[nodiscard]] Second patience() const;
+    [[nodiscard]] Switching switching(const guard::Event& event) const;
 
     Pipeline pipeline_;
     guard::Guards guards_;
     Second described_patience_ = Second::missing();
-    Second longest_wait_;  // after so long without a reading nothing more can happen
-    Second usual_ = Second::missing();
+    Second longest_wait_;                // after so long without a reading nothing more can happen
+    std::array<Second, 9> intervals_{};  // the newest, between readings
+    std::size_t interval_count_ = 0;
     Known<Ampere> current_;
     Known<Volt> voltage_;
     Known<Celsius> temperature_;

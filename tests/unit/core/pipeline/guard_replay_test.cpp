@@ -55,7 +55,10 @@ TEST(GuardReplay, SaysWhenForHowLongAndWhy) {
     ASSERT_EQ(replay.switchings().size(), 3U);
     EXPECT_TRUE(replay.switchings()[0].on);
     EXPECT_FALSE(replay.switchings()[1].on);
-    EXPECT_FALSE(replay.switchings()[1].blind);
+    EXPECT_EQ(replay.switchings()[0].why, SwitchReason::start);
+    EXPECT_EQ(replay.switchings()[1].why, SwitchReason::tripped);
+    EXPECT_EQ(replay.switchings()[1].rule, 0U);
+    EXPECT_EQ(replay.switchings()[2].why, SwitchReason::cleared);
     EXPECT_EQ(replay.nearest()[0].value, Level(11.7));
 }
 
@@ -69,10 +72,29 @@ TEST(GuardReplay, AGapBlindsAndIsTold) {
     EXPECT_NEAR((replay.trips()[0].at - Instant::from_unix(start)).value(), 95.0 + 91.0, 1e-6);
     EXPECT_DOUBLE_EQ((replay.trips()[0].until - Instant::from_unix(start)).value(), 100'000.0);
     ASSERT_EQ(replay.switchings().size(), 3U);
-    EXPECT_TRUE(replay.switchings()[1].blind);
+    EXPECT_EQ(replay.switchings()[1].why, SwitchReason::blind);
+    EXPECT_EQ(replay.switchings()[1].rule, 0U);
+    EXPECT_EQ(replay.switchings()[2].why, SwitchReason::sees);
     EXPECT_NEAR((replay.switchings()[1].at - Instant::from_unix(start)).value(), 95.0 + 26.0 + 30.0, 1e-6)
         << "five intervals of patience, then thirty seconds";
     EXPECT_TRUE(replay.switchings()[2].on);
+}
+
+// Live the meter gives a reading each second, and six seconds without one are blindness; in a log of minutes they are
+// not.
+TEST(GuardReplay, ALogOfMinutesIsNotBlindBetweenThem) {
+    System system = watched_system();
+    system.live.sources.resize(1);
+    GuardReplay replay(system);
+    const auto minute = [&](double t) {
+        replay.push({Instant::from_unix(start + t), Ampere(-5), Volt(12.8), Celsius::missing()});
+    };
+    minute(-0.2);  // two readings close together, as where a log begins
+    for (int i = 0; i < 1000; ++i) minute(60.0 * i);
+    EXPECT_EQ(replay.switchings().size(), 1U);
+    for (int i = 1100; i < 1200; ++i) minute(60.0 * i);
+    replay.finish();
+    EXPECT_EQ(replay.switchings().size(), 3U) << "a hundred minutes without a reading are";
 }
 
 TEST(GuardReplay, WhatStillLastsAtTheEnd) {
