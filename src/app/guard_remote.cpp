@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include "app/description.hpp"
 #include "io/live/socket_client.hpp"
 
 namespace amphora::app {
@@ -30,9 +31,21 @@ void print(const SocketClient::Json& standing) {
                    word(r, "trouble").empty() ? "" : "; " + word(r, "trouble"));
 }
 
+/// A sentence and a code where there is nothing to ask after.
+std::expected<void, Exit> have_guards(const SocketOptions& place) {
+    const auto described = open_description(place.system);
+    if (!described) return std::unexpected(described.error());
+    if (!described->system.protection.guards.empty()) return {};
+    return std::unexpected(
+        fail(Exit::config,
+             fmt::format("{} has no [[guard]]: nothing is watched; `amphora guard show --system {}` proposes some",
+                         place.system, place.system)));
+}
+
 }  // namespace
 
 Exit print_guards_now(const SocketOptions& place, bool json) {
+    if (const auto any = have_guards(place); !any) return any.error();
     const auto socket = locate_socket(place);
     if (!socket) return socket.error();
     auto client = SocketClient::connect(*socket);
@@ -47,6 +60,7 @@ Exit print_guards_now(const SocketOptions& place, bool json) {
 }
 
 Exit clear_guard(const SocketOptions& place, const std::string& name) {
+    if (const auto any = have_guards(place); !any) return any.error();
     const auto socket = locate_socket(place);
     if (!socket) return socket.error();
     auto client = SocketClient::connect(*socket);
