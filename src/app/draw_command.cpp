@@ -11,6 +11,7 @@
 #include "app/live_place.hpp"
 #include "app/person.hpp"
 #include "app/reading_feed.hpp"
+#include "app/terminal.hpp"
 #include "app/text_file.hpp"
 #include "io/describe/edit.hpp"
 #include "io/source/csv_reader.hpp"
@@ -55,11 +56,12 @@ const described::Appliance* appliance_of(const System& s, const std::string& nam
 }
 
 /// Leads the person through the steps. Enter goes on, before all is ready too.
-std::expected<DrawTest, std::string> lead(ReadingFeed& feed, const DrawSettings& settings, const std::string& name) {
+std::expected<DrawTest, std::string> lead(ReadingFeed& feed, const DrawSettings& settings, const std::string& name,
+                                          const Equipment& equipment) {
     DrawTest test(settings);
     Person person;
     for (const auto step : {DrawStep::off_before, DrawStep::on, DrawStep::off_after}) {
-        Person::tell(fmt::format("\n{}\nThen press Enter.", todo_words(step, name)));
+        Person::tell(fmt::format("\n{}\nThen press Enter.", todo_words(step, name, equipment)));
         for (bool done = false; !done;) {
             const auto reading = feed.next(100ms);
             if (!reading) return std::unexpected(reading.error());
@@ -118,11 +120,13 @@ std::expected<DrawTest, std::string> from_log(const Options& options, const Syst
 
 Json as_json(const DrawResult& r, const std::string& name) {
     const auto number = [](double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); };
+    // Below what the meter resolves only the upper bound is known.
+    const auto measured = [&](double v) { return r.below_resolution ? Json(nullptr) : number(v); };
     Json json = {{"appliance", name},
-                 {"draw_a", number(r.draw.mean.value())},
-                 {"draw_band_a", number(r.draw.sd.value() * band90)},
-                 {"power_w", number(r.power.mean.value())},
-                 {"power_band_w", number(r.power.sd.value() * band90)},
+                 {"draw_a", measured(r.draw.mean.value())},
+                 {"draw_band_a", measured(r.draw.sd.value() * band90)},
+                 {"power_w", measured(r.power.mean.value())},
+                 {"power_band_w", measured(r.power.sd.value() * band90)},
                  {"voltage_v", number(r.voltage.value())},
                  {"below_resolution", r.below_resolution},
                  {"at_most_a", number(r.at_most.value())},
@@ -157,6 +161,11 @@ Exit store(const Options& options, const DrawResult& r, const std::string& day) 
 }
 
 Exit draw(const Options& options) {
+    if (options.log.empty() && !is_watched(stdin))
+        return fail(
+            Exit::usage,
+            "it leads you through at a terminal, and there is none; measure from a log instead: --log FILE --on "
+            "TIME --off TIME");
     const auto record = locate_record({options.place.system, ""});
     if (!record) return record.error();
     const System& system = record->system;
@@ -176,7 +185,7 @@ Exit draw(const Options& options) {
         if (!socket) return socket.error();
         auto feed = ReadingFeed::open(*socket);
         if (!feed) return fail(Exit::unavailable, feed.error());
-        test = lead(*feed, settings, options.name);
+        test = lead(*feed, settings, options.name, system.equipment);
     }
     if (!test) return fail(options.log.empty() ? Exit::unavailable : Exit::data, test.error());
     const DrawResult result = test->result();

@@ -5,15 +5,27 @@
 #include "io/text/figure.hpp"
 
 namespace amphora::app {
+namespace {
 
-std::string todo_words(DrawStep step, const std::string& name) {
+/// The appliance, and whatever else the description has that can be switched off.
+std::string others(const std::string& name, const Equipment& equipment) {
+    std::string list = name;
+    for (const auto& appliance : equipment.appliances)
+        if (appliance.name != name) list += ", " + appliance.name;
+    for (const auto& charger : equipment.chargers) list += ", the charger " + charger.name;
+    return list;
+}
+
+}  // namespace
+
+std::string todo_words(DrawStep step, const std::string& name, const Equipment& equipment) {
     switch (step) {
         case DrawStep::off_before:
             return fmt::format(
-                "Switch everything off that can be: chargers, refrigerator, heater, and {}. What must stay on (an "
-                "alarm) may "
-                "stay.",
-                name);
+                "Switch everything off that can be: {} and whatever else draws or charges. What must stay on (an "
+                "alarm) "
+                "may stay.",
+                others(name, equipment));
         case DrawStep::on:
             return fmt::format("Switch {} on, nothing else.", name);
         case DrawStep::off_after:
@@ -29,8 +41,8 @@ std::string result_words(const DrawResult& r, const std::string& name, bool behi
     std::string out;
     const auto add = [&](const std::string& line) { out += line + "\n"; };
     if (r.below_resolution) {
-        add(fmt::format("{}: at most {:.2g} A. It is too small for this meter to tell it from nothing.", name,
-                        r.at_most.value()));
+        add(fmt::format("{}: {}. It is too small for this meter to tell it from nothing.", name,
+                        text::at_most(r.at_most.value(), "A")));
         if (!r.cycle) add("If it switches itself on and off, it may not have run: say --cycles, and it is waited for.");
     } else {
         add(fmt::format("{}: {}, that is {} at {:.1f} V{}", name, text::figure(r.draw),
@@ -40,7 +52,7 @@ std::string result_words(const DrawResult& r, const std::string& name, bool behi
     if (r.cycle) {
         add(fmt::format(
             "It switches itself: {} seen, running {}.", text::count_of(r.cycle->whole_cycles(), "whole cycle"),
-            r.cycle->duty.known() ? fmt::format("{:.0f} % of the time at {:.2f} A", r.cycle->duty.value() * 100.0,
+            r.cycle->duty.known() ? fmt::format("{:.0f} % of the time at about {:.2g} A", r.cycle->duty.value() * 100.0,
                                                 (r.cycle->running - r.rest_before).value())
                                   : "for an unknown part of the time"));
     }

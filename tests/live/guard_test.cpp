@@ -86,6 +86,28 @@ TEST(GuardCommand, WithoutGuardsItSaysWhereToGetSome) {
     EXPECT_EQ(run_amphora({"guard", "test", "--system", van.system()}).exit_code, 64);
 }
 
+TEST(GuardCommand, WithoutGuardsThereIsNothingToAskAfter) {
+    const Van van;
+    for (const auto& words : {std::vector<std::string>{"guard", "now"}, {"guard", "clear", "low"}}) {
+        auto command = words;
+        command.insert(command.end(), {"--system", van.system()});
+        const auto ran = run_amphora(command);
+        EXPECT_EQ(ran.exit_code, 78) << words[1];
+        EXPECT_THAT(ran.err, HasSubstr("nothing is watched; `amphora guard show --system")) << words[1];
+    }
+}
+
+TEST(GuardCommand, SaysWhyEachRelayWouldHaveSwitched) {
+    Van van;
+    ASSERT_EQ(run_amphora({"guard", "show", "--system", van.system(), "--write"}).exit_code, 0);
+    const auto log = van.log(600, [](int s) { return s < 100 ? -5.0 : -40.0; }, 11.5);
+    const auto ran = run_amphora({"guard", "test", "--system", van.system(), log});
+    EXPECT_THAT(ran.out, HasSubstr("off  \"battery nearly empty\" tripped"));
+    const auto json = Json::parse(run_amphora({"guard", "test", "--system", van.system(), log, "--json"}).out);
+    EXPECT_EQ(json["switchings"].back()["why"], "tripped");
+    EXPECT_EQ(json["switchings"].back()["guard"], "battery nearly empty");
+}
+
 TEST(DrawCommand, MeasuresFromALogAndKeepsTheResult) {
     Van van;
     const auto log = van.log(600, [](int s) { return s >= 200 && s < 400 ? -0.8 - 4.1 : -0.8; });
@@ -109,8 +131,22 @@ TEST(DrawCommand, BelowResolutionIsSaidAndNotKept) {
     const auto ran = run_amphora(
         {"draw", "roof fan", "--system", van.system(), "--log", log, "--on", at(200), "--off", at(400), "--write"});
     EXPECT_EQ(ran.exit_code, 65);
+    EXPECT_THAT(ran.out, HasSubstr("roof fan: at most 0."));
     EXPECT_THAT(ran.out, HasSubstr("too small for this meter"));
+    const auto json = Json::parse(
+        run_amphora({"draw", "x", "--system", van.system(), "--log", log, "--on", at(200), "--off", at(400), "--json"})
+            .out);
+    EXPECT_TRUE(json["draw_a"].is_null());
+    EXPECT_TRUE(json["power_w"].is_null());
+    EXPECT_GT(json["at_most_a"].get<double>(), 0.0);
     EXPECT_EQ(text_of(van.system()), before);
+}
+
+TEST(DrawCommand, WithoutATerminalItSaysWhatElseThereIs) {
+    const Van van;
+    const auto ran = run_amphora({"draw", "roof fan", "--system", van.system()});
+    EXPECT_EQ(ran.exit_code, 64);
+    EXPECT_THAT(ran.err, HasSubstr("--log FILE --on TIME --off TIME"));
 }
 
 TEST(CommissionCommand, ReplaysALogAndWritesItsRecord) {

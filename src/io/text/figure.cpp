@@ -28,6 +28,13 @@ std::string with_band(double value, double sd, std::string_view unit) {
     return fmt::format("{:.{}f} {} ± {:.{}f}", value, decimals, unit, half, decimals);
 }
 
+std::string at_most(double value, std::string_view unit) {
+    if (!std::isfinite(value) || value <= 0.0) return fmt::format("at most {:.4g} {}", value, unit);
+    const int decimals = decimals_for(value);
+    const double step = std::pow(10.0, -decimals);
+    return fmt::format("at most {:.{}f} {}", std::ceil(value / step - 1e-9) * step, decimals, unit);
+}
+
 std::string figure(Uncertain<Fraction> share) {
     const double mean = share.mean.value() * 100.0;
     const double half = share.sd.value() * 100.0 * band90;

@@ -19,6 +19,9 @@ std::string figure(Uncertain<Fraction> share);
 inline std::string figure(Uncertain<AmpHour> f) { return with_band(f.mean.value(), f.sd.value(), "Ah"); }
 inline std::string figure(Uncertain<Ampere> f) { return with_band(f.mean.value(), f.sd.value(), "A"); }
 
+/// "at most 0.05 A": rounded up to one digit, or two if the first is a 1.
+std::string at_most(double value, std::string_view unit);
+
 /// "1 234 567": digits in groups of three.
 std::string count(std::uint64_t number);
 

@@ -21,6 +21,13 @@ TEST(Figure, ABandThatStartsWithAOneKeepsTwoDigits) {
 
 TEST(Figure, NoMinusZero) { EXPECT_EQ(with_band(-0.001, 0.3 / band90, "A"), "0.0 A ± 0.3"); }
 
+TEST(Figure, AnUpperBoundIsRoundedUp) {
+    EXPECT_EQ(at_most(0.0412, "A"), "at most 0.05 A");
+    EXPECT_EQ(at_most(0.0132, "A"), "at most 0.014 A");
+    EXPECT_EQ(at_most(0.05, "A"), "at most 0.05 A");
+    EXPECT_EQ(at_most(3.2, "A"), "at most 4 A");
+}
+
 TEST(Figure, WithoutABand) {
     EXPECT_EQ(with_band(12.5, 0.0, "A"), "12.5 A");
     EXPECT_EQ(with_band(12.5, NAN, "A"), "12.5 A");
