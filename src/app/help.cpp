@@ -19,7 +19,9 @@ std::string ExamplesFirst::make_help(const CLI::App* app, std::string name, CLI:
     std::string out = app->get_description() + "\n";
     if (!app->get_footer().empty()) out += "\nExamples:\n" + app->get_footer();
     out += "\n" + make_usage(app, std::move(name));
-    return out + make_positionals(app) + make_subcommands(app, mode) + make_groups(app, mode);
+    out += make_positionals(app) + make_subcommands(app, mode) + make_groups(app, mode);
+    while (out.ends_with("\n\n")) out.pop_back();  // of a group that is not shown
+    return out;
 }
 
 }  // namespace amphora::app

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <boost/asio/ip/address.hpp>
+#include <charconv>
 #include <cstdio>
 
 #include "app/passphrase.hpp"
@@ -15,6 +16,14 @@
 
 namespace amphora::app {
 namespace {
+
+std::string port_fault(const std::string& port) {
+    int number = -1;
+    const auto [end, error] = std::from_chars(port.data(), port.data() + port.size(), number);
+    const bool whole = error == std::errc() && end == port.data() + port.size();
+    if (whole && number >= 0 && number <= 65'535) return "";
+    return fmt::format("expected a port from 1 to 65535, found \"{}\"", port);
+}
 
 std::string address_fault(const std::string& address) {
     boost::system::error_code failed;
@@ -59,7 +68,10 @@ void add_lan_options(CLI::App& command, LanOptions& options) {
                     "one address of this computer, instead of all that are in local networks; implies --lan")
         ->check(CLI::Validator(address_fault, ""))
         ->type_name("IP");
-    command.add_option("--port", options.port, "port of the page")->capture_default_str()->type_name("N");
+    command.add_option("--port", options.port, "port of the page")
+        ->check(CLI::Validator(port_fault, ""))
+        ->capture_default_str()
+        ->type_name("N");
     command
         .add_option("--passphrase-file", options.passphrase_file,
                     "with --lan: the passphrase is the first line of this file; it is not asked for")

@@ -132,7 +132,7 @@ Command serve_command(CLI::App& program) {
                     {"amphora serve van.toml                        # the page at http://127.0.0.1:8765/",
                      "amphora serve van.toml --lan                  # for the telephones in the van's network too"});
     auto options = std::make_shared<Options>();
-    command.add_option("system", options->system, "description of the system")->type_name("SYSTEM.toml")->required();
+    command.add_option("SYSTEM.toml", options->system, "description of the system")->type_name("")->required();
     add_lan_options(command, options->lan);
     command.add_option("--rehearsal-clock", options->rehearsal, "a file that says how time goes, for rehearsals")
         ->type_name("FILE")

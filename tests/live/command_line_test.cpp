@@ -30,6 +30,24 @@ TEST(CommandLine, AMisspeltOptionIsAUsageErrorWithASuggestion) {
     EXPECT_THAT(ran.out, IsEmpty());
 }
 
+TEST(CommandLine, APortThatCannotBeIsSaidSo) {
+    for (const auto& words : {std::vector<std::string>{"serve", "van.toml", "--port", "99999"},
+                              {"page", "--system", "van.toml", "--port", "-1"}}) {
+        const auto ran = run_amphora(words);
+        EXPECT_EQ(ran.exit_code, 64) << words[0];
+        EXPECT_THAT(ran.err, HasSubstr("expected a port from 1 to 65535, found \"" + words.back() + "\"")) << words[0];
+    }
+}
+
+TEST(CommandLine, HelpNamesTheDescriptionAndEndsWithoutAnEmptyLine) {
+    const auto serve = run_amphora({"serve", "--help"});
+    EXPECT_THAT(serve.out, HasSubstr("amphora serve [options] SYSTEM.toml"));
+    for (const auto* command : {"serve", "record"}) {
+        const auto help = run_amphora({command, "--help"}).out;
+        EXPECT_TRUE(help.ends_with('\n') && !help.ends_with("\n\n")) << command;
+    }
+}
+
 TEST(CommandLine, AnUnknownCommandIsAUsageError) {
     const auto ran = run_amphora({"fly"});
     EXPECT_EQ(ran.exit_code, 64);
