@@ -9,8 +9,8 @@
 #include <nlohmann/json.hpp>
 
 #include "io/live/boot_clock.hpp"
-#include "io/live/channel_unit.hpp"
 #include "io/live/source_word.hpp"
+#include "io/source/channel_unit.hpp"
 
 namespace amphora::app {
 namespace {
@@ -34,17 +34,17 @@ std::string figure_text(const described::Channel& channel, double value) {
     const auto whose = channel.of == Subject::battery ? "" : fmt::format(" ({})", channel.whose);
     const auto cell = measures == Measurand::cell_voltage ? fmt::format(" {}", channel.cell) : "";
     const bool share = measures == Measurand::state_of_charge;
-    return fmt::format("{}{}{} {:.6g} {}", live::word(measures), cell, whose, share ? value * 100.0 : value,
-                       share ? "%" : live::own_unit(measures));
+    return fmt::format("{}{}{} {:.6g} {}", source::word(measures), cell, whose, share ? value * 100.0 : value,
+                       share ? "%" : source::own_unit(measures));
 }
 
 Json figure_json(const described::Channel& channel, double value) {
     const auto measures = shown_as(channel);
-    Json json{{"measures", live::word(measures)}, {"of", live::word(channel.of)}};
+    Json json{{"measures", source::word(measures)}, {"of", live::word(channel.of)}};
     if (!channel.whose.empty()) json["whose"] = channel.whose;
     if (measures == Measurand::cell_voltage) json["cell"] = channel.cell;
     json["value"] = value;
-    json["unit"] = live::own_unit(measures);
+    json["unit"] = source::own_unit(measures);
     return json;
 }
 

@@ -8,9 +8,9 @@
 #include <optional>
 
 #include "app/description.hpp"
-#include "io/live/channel_unit.hpp"
 #include "io/live/scan.hpp"
 #include "io/live/source_word.hpp"
+#include "io/source/channel_unit.hpp"
 
 namespace amphora::app {
 namespace {
@@ -50,7 +50,7 @@ std::string measured_by(const Live& live, std::size_t source) {
     std::string text;
     for (const auto& channel : live.channels)
         if (channel.source == source)
-            text += fmt::format("{}{}{}", text.empty() ? "" : ", ", live::word(channel.measures), subject(channel));
+            text += fmt::format("{}{}{}", text.empty() ? "" : ", ", source::word(channel.measures), subject(channel));
     return text;
 }
 
@@ -137,7 +137,7 @@ void print_json(const Live& live, const std::vector<live::FoundSource>& found, c
         Json channels = Json::array();
         for (const auto& channel : live.channels)
             if (channel.source == i)
-                channels.push_back({{"measures", live::word(channel.measures)}, {"whose", channel.whose}});
+                channels.push_back({{"measures", source::word(channel.measures)}, {"whose", channel.whose}});
         described.push_back({{"name", source.name},
                              {"kind", live::word(source.kind)},
                              {"at", source.at},

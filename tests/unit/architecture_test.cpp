@@ -102,6 +102,49 @@ TEST(Architecture, IncludesPointDownwards) {
     EXPECT_GT(seen, 100);
 }
 
+using Arrows = std::map<std::string, std::set<std::string>>;
+
+/// A way from `at` back to a folder on the way to it, as "a -> b -> a"; empty if there is none.
+std::string cycle_from(const std::string& at, const Arrows& arrows, std::vector<std::string> way) {
+    const bool met = std::ranges::find(way, at) != way.end();
+    way.push_back(at);
+    if (met) {
+        std::string text;
+        for (const std::string& folder : way) text += (text.empty() ? "" : " -> ") + folder;
+        return text;
+    }
+    const auto onward = arrows.find(at);
+    if (onward == arrows.end()) return "";
+    for (const std::string& next : onward->second)
+        if (const auto found = cycle_from(next, arrows, way); !found.empty()) return found;
+    return "";
+}
+
+std::string folder_of_io(const std::string& path) {
+    const auto begin = path.find("io/") + 3;
+    return path.substr(begin, path.find('/', begin) - begin);
+}
+
+TEST(Architecture, NoCycleAmongTheFoldersOfIo) {
+    Arrows arrows;
+    for (const fs::path& file : sources()) {
+        if (room_of(file.generic_string()) != "io") continue;
+        for (const std::string& line : lines_of(file)) {
+            const auto include = include_in(line);
+            if (!include || include->system || room_of(include->what) != "io") continue;
+            const auto from = folder_of_io(file.generic_string());
+            if (const auto to = folder_of_io(include->what); to != from) arrows[from].insert(to);
+        }
+    }
+    EXPECT_TRUE(arrows["live"].contains("source"));  // else the walk went wrong
+    for (const auto& [folder, onward] : arrows) EXPECT_EQ(cycle_from(folder, arrows, {}), "");
+}
+
+TEST(Architecture, ACycleIsFound) {
+    EXPECT_EQ(cycle_from("a", {{"a", {"b"}}, {"b", {"c"}}, {"c", {"a"}}}, {}), "a -> b -> c -> a");
+    EXPECT_EQ(cycle_from("a", {{"a", {"b", "c"}}, {"b", {"c"}}}, {}), "");
+}
+
 // A header of the standard library has neither a dot nor a slash in its name. No threads, files, clocks or dice: time
 // comes with the readings, and the same readings give the same bits.
 TEST(Architecture, TheCoreIsPureStandardLibrary) {

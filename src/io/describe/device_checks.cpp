@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "io/describe/phrases.hpp"
-#include "io/live/channel_unit.hpp"
+#include "io/source/channel_unit.hpp"
 #include "io/source/json_figure.hpp"
 #include "io/source/modbus/register_value.hpp"
 #include "io/source/sysfs/attribute.hpp"
@@ -69,10 +69,10 @@ void source_can_measure_it(Draft& draft, const Place& at) {
     const auto known = measurands_of(at.source, at.channel);
     if (known.empty() || std::ranges::find(known, at.channel.measures) != known.end()) return;
     std::vector<std::string_view> words;
-    for (const auto measurand : known) words.push_back(live::word(measurand));
+    for (const auto measurand : known) words.push_back(source::word(measurand));
     draft.mistake_in(at.path, "measures",
                      fmt::format("expected {}, which is all that is told there, found \"{}\"", one_of(words),
-                                 live::word(at.channel.measures)));
+                                 source::word(at.channel.measures)));
 }
 
 void unit_is_left_out(Draft& draft, const Place& at) {

@@ -7,8 +7,8 @@
 
 #include "io/describe/device_checks.hpp"
 #include "io/describe/phrases.hpp"
-#include "io/live/channel_unit.hpp"
-#include "io/live/line_pattern.hpp"
+#include "io/source/channel_unit.hpp"
+#include "io/source/line_pattern.hpp"
 
 namespace amphora::describe {
 namespace {
@@ -40,7 +40,7 @@ void sources_make_sense(Draft& draft) {
         if (std::ranges::find(live.channels, i, &described::Channel::source) == live.channels.end())
             draft.mistake_in(path, "", "expected a [[source.channel]] under it, which says what it measures");
         if (!is_lines(s.kind) || s.lines.format != described::LineFormat::pattern) continue;
-        if (const auto pattern = live::LinePattern::from(s.lines.pattern); !pattern)
+        if (const auto pattern = source::LinePattern::from(s.lines.pattern); !pattern)
             draft.mistake_in(
                 path, "pattern",
                 fmt::format("expected a line with {{name}} for a number, found none: {}", pattern.error()));
@@ -53,9 +53,9 @@ void lines_have_the_fields(Draft& draft) {
         const auto& c = live.channels[i];
         const auto& s = live.sources[c.source];
         if (!is_lines(s.kind) || s.lines.format != described::LineFormat::pattern) continue;
-        const auto pattern = live::LinePattern::from(s.lines.pattern);
+        const auto pattern = source::LinePattern::from(s.lines.pattern);
         if (!pattern) continue;
-        const std::string field = c.field.empty() ? std::string(live::word(c.measures)) : c.field;
+        const std::string field = c.field.empty() ? std::string(source::word(c.measures)) : c.field;
         const Names names(pattern->fields().begin(), pattern->fields().end());
         if (std::ranges::find(names, field) == names.end())
             draft.mistake_in(draft.instances.at("source.channel")[i], "field",
@@ -67,10 +67,10 @@ void lines_have_the_fields(Draft& draft) {
 void units_fit(Draft& draft) {
     const auto& channels = draft.system.live.channels;
     for (std::size_t i = 0; i < channels.size(); ++i) {
-        if (live::conversion(channels[i].measures, channels[i].unit)) continue;
+        if (source::conversion(channels[i].measures, channels[i].unit)) continue;
         draft.mistake_in(draft.instances.at("source.channel")[i], "unit",
-                         fmt::format("expected {} for a {}, found \"{}\"", live::units_of(channels[i].measures),
-                                     live::word(channels[i].measures), printable(channels[i].unit)));
+                         fmt::format("expected {} for a {}, found \"{}\"", source::units_of(channels[i].measures),
+                                     source::word(channels[i].measures), printable(channels[i].unit)));
     }
 }
 

@@ -7,7 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "io/live/channel_unit.hpp"
+#include "io/source/channel_unit.hpp"
 
 namespace amphora::live {
 namespace {
@@ -44,7 +44,7 @@ std::string property_of(Measurand measures, int cell) {
     if (measures == Measurand::cell_voltage) return fmt::format("cell-voltage-{}", cell);
     // A battery's own word on its charge is not this program's estimate.
     if (measures == Measurand::state_of_charge) return "reported-charge";
-    return std::string(word(measures));
+    return std::string(source::word(measures));
 }
 
 Json property(std::string_view name, std::string_view unit) {
@@ -83,7 +83,7 @@ std::string homie_description(const System& system) {
             nodes[node] = {{"name", c.whose.empty() ? node : c.whose}, {"properties", Json::object()}};
         const bool drop = c.measures == Measurand::shunt_drop;
         const std::string name = property_of(c.measures, c.cell);
-        nodes[node]["properties"][name] = property(name, own_unit(drop ? Measurand::current : c.measures));
+        nodes[node]["properties"][name] = property(name, source::own_unit(drop ? Measurand::current : c.measures));
     }
     const Json device{{"homie", "5.0"}, {"version", 1}, {"name", system.name}, {"nodes", std::move(nodes)}};
     return device.dump(-1, ' ', false, Json::error_handler_t::replace);

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "io/live/channel_unit.hpp"
+#include "io/source/channel_unit.hpp"
 #include "io/source/decimal.hpp"
 #include "io/source/json_figure.hpp"
 
@@ -13,12 +13,12 @@ namespace {
 using Json = nlohmann::json;
 
 std::string field_of(const PlugChannel& c) {
-    return c.description->field.empty() ? std::string(word(c.description->measures)) : c.description->field;
+    return c.description->field.empty() ? std::string(source::word(c.description->measures)) : c.description->field;
 }
 
 }  // namespace
 
-LineSource::LineSource(const SourceContext& context, std::optional<LinePattern> pattern)
+LineSource::LineSource(const SourceContext& context, std::optional<source::LinePattern> pattern)
     : PlugSource(context), pattern_(std::move(pattern)) {
     if (!pattern_) return;
     for (const std::string& field : pattern_->fields()) {

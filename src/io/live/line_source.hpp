@@ -10,15 +10,15 @@
 #include <vector>
 
 #include "io/live/line_cutter.hpp"
-#include "io/live/line_pattern.hpp"
 #include "io/live/plug_source.hpp"
+#include "io/source/line_pattern.hpp"
 
 namespace amphora::live {
 
 /// Bytes to lines to samples; how the bytes come is the derived class's.
 class LineSource : public PlugSource {
 public:
-    LineSource(const SourceContext& context, std::optional<LinePattern> pattern);
+    LineSource(const SourceContext& context, std::optional<source::LinePattern> pattern);
 
 protected:
     /// A line without its end.
@@ -32,7 +32,7 @@ private:
     bool by_pattern(std::string_view text);
     bool by_json(std::string_view text);
 
-    std::optional<LinePattern> pattern_;                        // nothing: JSON
+    std::optional<source::LinePattern> pattern_;                // nothing: JSON
     std::vector<std::optional<std::size_t>> channel_of_field_;  // of the pattern
     LineCutter cutter_;
 };

@@ -4,7 +4,7 @@
 #include <limits>
 #include <utility>
 
-#include "io/live/channel_unit.hpp"
+#include "io/source/channel_unit.hpp"
 #include "io/text/evidence_word.hpp"
 
 namespace amphora::live {
@@ -128,12 +128,12 @@ Json to_json(const described::Source& source, const SourceHealth& health, std::o
 }
 
 Json to_json(const guard::Seen& seen) {
-    Json json{{"measures", word(seen.measures)}, {"of", word(seen.of)}};
+    Json json{{"measures", source::word(seen.measures)}, {"of", word(seen.of)}};
     if (!seen.whose.empty()) json["whose"] = seen.whose;
     if (seen.measures == Measurand::cell_voltage) json["cell"] = seen.cell;
     json["source"] = seen.source;
     json["value"] = seen.age.known() ? figure(seen.value) : Json(nullptr);
-    json["unit"] = own_unit(seen.measures);
+    json["unit"] = source::own_unit(seen.measures);
     json["age_s"] = figure(seen.age.value());
     json["silent"] = seen.silent;
     return json;

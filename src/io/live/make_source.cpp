@@ -18,9 +18,9 @@ using described::SourceKind;
 template <class Kind>
 Made lines(const SourceContext& context) {
     const auto& source = context.system.live.sources[context.source];
-    std::optional<LinePattern> pattern;
+    std::optional<source::LinePattern> pattern;
     if (source.lines.format == described::LineFormat::pattern) {
-        auto read = LinePattern::from(source.lines.pattern);
+        auto read = source::LinePattern::from(source.lines.pattern);
         if (!read) return std::unexpected(fmt::format("source \"{}\": its pattern: {}", source.name, read.error()));
         pattern = std::move(*read);
     }

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "io/live/channel_unit.hpp"
+#include "io/source/channel_unit.hpp"
 
 namespace amphora::live {
 namespace {
@@ -24,7 +24,7 @@ bool has_direction(Measurand measures) {
 
 PlugChannel plug_channel(const System& system, std::size_t index) {
     const described::Channel& c = system.live.channels[index];
-    const UnitConversion unit = conversion(c.measures, c.unit).value_or(UnitConversion{});
+    const source::UnitConversion unit = source::conversion(c.measures, c.unit).value_or(source::UnitConversion{});
     const double sign = has_direction(c.measures) && !c.positive_charging ? -1.0 : 1.0;
     const double size = c.measures == Measurand::shunt_drop ? amperes_per_volt(system, c.whose) : 1.0;
     const double k = sign * size;
@@ -97,7 +97,7 @@ bool PlugSource::take(std::size_t channel, double raw) {
     const double value = c.factor * raw + c.shift;
     const Measurand as =
         c.description->measures == Measurand::shunt_drop ? Measurand::current : c.description->measures;
-    if (!plausible(as, value)) {
+    if (!source::plausible(as, value)) {
         refuse();
         return false;
     }

@@ -50,9 +50,7 @@ public:
 /// Switches nothing and confirms everything: for trying out.
 [[nodiscard]] std::unique_ptr<Relay> rehearsal_relay();
 
-/// The wire of a relay of kind gpio or modbus, not yet opened: that is done at the first order, and anew after an
-/// error.
+/// The wire of a relay of kind gpio, not yet opened: that is done at the first order, and anew after an error.
 [[nodiscard]] std::unique_ptr<RelayWire> gpio_wire(const described::Relay& relay);
-[[nodiscard]] std::unique_ptr<RelayWire> modbus_wire(const described::Relay& relay);
 
 }  // namespace amphora::sink

@@ -12,6 +12,7 @@
 #include <chrono>
 #include <thread>
 
+#include "io/live/modbus_wire.hpp"
 #include "io/sink/threaded_relay.hpp"
 
 namespace amphora::sink {
@@ -83,7 +84,7 @@ described::Relay coil_on(int port) {
 
 TEST(ModbusWire, SwitchesACoilAndReadsItBack) {
     ModbusServer server(free_port());
-    const auto wire = modbus_wire(coil_on(free_port()));
+    const auto wire = live::modbus_wire(coil_on(free_port()));
     ASSERT_TRUE(wire->put(true));
     EXPECT_TRUE(server.coil(5));
     EXPECT_EQ(wire->look().value(), true);
@@ -97,13 +98,13 @@ TEST(ModbusWire, ARefusedCoilIsTold) {
     const ModbusServer server(free_port());
     auto relay = coil_on(free_port());
     relay.coil = 99;
-    const auto done = modbus_wire(relay)->put(true);
+    const auto done = live::modbus_wire(relay)->put(true);
     ASSERT_FALSE(done);
     EXPECT_NE(done.error().find("Illegal data address"), std::string::npos) << done.error();
 }
 
 TEST(ModbusWire, ComesBackWhenTheDeviceDoes) {
-    ThreadedRelay relay(modbus_wire(coil_on(free_port())), 20ms);
+    ThreadedRelay relay(live::modbus_wire(coil_on(free_port())), 20ms);
     relay.order(false);
     ASSERT_TRUE(soon([&] { return relay.standing().failures > 0; }));
     EXPECT_EQ(relay.standing().commanded, std::nullopt);

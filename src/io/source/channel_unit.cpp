@@ -1,10 +1,10 @@
-#include "io/live/channel_unit.hpp"
+#include "io/source/channel_unit.hpp"
 
 #include <array>
 #include <cmath>
 #include <span>
 
-namespace amphora::live {
+namespace amphora::source {
 namespace {
 
 struct Unit {
@@ -117,4 +117,4 @@ bool plausible(Measurand measures, double value) {
     return std::abs(value) <= 2.0;
 }
 
-}  // namespace amphora::live
+}  // namespace amphora::source

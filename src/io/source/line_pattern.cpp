@@ -1,10 +1,10 @@
-#include "io/live/line_pattern.hpp"
+#include "io/source/line_pattern.hpp"
 
 #include <algorithm>
 
 #include "io/source/decimal.hpp"
 
-namespace amphora::live {
+namespace amphora::source {
 namespace {
 
 bool is_blank(char c) { return c == ' ' || c == '\t'; }
@@ -85,4 +85,4 @@ bool LinePattern::match_from(std::size_t part, std::string_view rest, std::vecto
     return true;
 }
 
-}  // namespace amphora::live
+}  // namespace amphora::source

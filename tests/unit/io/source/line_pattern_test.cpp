@@ -1,11 +1,11 @@
-#include "io/live/line_pattern.hpp"
+#include "io/source/line_pattern.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <map>
 
-namespace amphora::live {
+namespace amphora::source {
 namespace {
 
 using Found = std::map<std::string, double>;
@@ -45,4 +45,4 @@ TEST(LinePattern, SaysWhatIsWrongWithIt) {
 }
 
 }  // namespace
-}  // namespace amphora::live
+}  // namespace amphora::source

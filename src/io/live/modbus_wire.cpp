@@ -1,24 +1,24 @@
-// A relay that is a coil of a Modbus device, over TCP or a serial line.
+#include "io/live/modbus_wire.hpp"
+
 #include <fmt/format.h>
 
 #include <cstdint>
 #include <memory>
 
 #include "io/live/modbus_line.hpp"
-#include "io/sink/relay.hpp"
 
-namespace amphora::sink {
+namespace amphora::live {
 namespace {
 
 constexpr Second answer_within(0.5);
 
 // A serial line has one master, whoever else is on it; a network connection of its own need not wait for the sources.
-std::shared_ptr<live::ModbusLine> line_for(const described::Relay& relay) {
-    if (relay.at.starts_with('/')) return live::modbus_line(relay.at, relay.serial);
-    return std::make_shared<live::ModbusLine>(relay.at, relay.serial);
+std::shared_ptr<ModbusLine> line_for(const described::Relay& relay) {
+    if (relay.at.starts_with('/')) return modbus_line(relay.at, relay.serial);
+    return std::make_shared<ModbusLine>(relay.at, relay.serial);
 }
 
-class ModbusWire : public RelayWire {
+class ModbusWire : public sink::RelayWire {
 public:
     explicit ModbusWire(const described::Relay& relay) : relay_(relay), line_(line_for(relay)) {}
 
@@ -39,11 +39,13 @@ private:
     [[nodiscard]] std::uint16_t coil() const { return static_cast<std::uint16_t>(relay_.coil); }
 
     described::Relay relay_;
-    std::shared_ptr<live::ModbusLine> line_;
+    std::shared_ptr<ModbusLine> line_;
 };
 
 }  // namespace
 
-std::unique_ptr<RelayWire> modbus_wire(const described::Relay& relay) { return std::make_unique<ModbusWire>(relay); }
+std::unique_ptr<sink::RelayWire> modbus_wire(const described::Relay& relay) {
+    return std::make_unique<ModbusWire>(relay);
+}
 
-}  // namespace amphora::sink
+}  // namespace amphora::live

@@ -7,7 +7,7 @@
 
 #include "core/system/live.hpp"
 
-namespace amphora::live {
+namespace amphora::source {
 
 /// From a figure in a unit to the measurand's own (V, A, degrees Celsius, W, a share of 1): factor * figure + shift.
 struct UnitConversion {
@@ -32,4 +32,4 @@ struct UnitConversion {
 /// the wire.
 [[nodiscard]] bool plausible(Measurand measures, double value);
 
-}  // namespace amphora::live
+}  // namespace amphora::source

@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-namespace amphora::live {
+namespace amphora::source {
 
 /// A pattern: braces stand for a number and name it, `*` for anything up to what follows, a blank for any blanks or
 /// none, everything else for itself. What comes behind the pattern's end is ignored.
@@ -35,4 +35,4 @@ private:
     std::vector<std::string> fields_;
 };
 
-}  // namespace amphora::live
+}  // namespace amphora::source
