@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "io/describe/chemistry_defaults.hpp"
+#include "io/live/source_word.hpp"
+#include "io/source/channel_unit.hpp"
 
 namespace amphora::app {
 namespace {
@@ -90,6 +92,36 @@ std::string where_and_when(const System& s) {
     return out;
 }
 
+std::string subject(const described::Channel& c) {
+    if (c.of == Subject::battery) return "of the battery";
+    return c.of == Subject::probe ? fmt::format("at {}", c.whose)
+                                  : fmt::format("of the {} {}", live::word(c.of), c.whose);
+}
+
+std::string channel(const described::Channel& c) {
+    const bool flows =
+        c.measures == Measurand::current || c.measures == Measurand::shunt_drop || c.measures == Measurand::power;
+    const std::string cell = c.measures == Measurand::cell_voltage ? fmt::format(" {}", c.cell) : "";
+    return line("", fmt::format("{}{} {}{}{}{}", source::word(c.measures), cell, subject(c),
+                                c.field.empty() ? "" : fmt::format(", from \"{}\"", c.field),
+                                c.unit.empty() ? "" : " in " + c.unit,
+                                !flows                ? ""
+                                : c.positive_charging ? "; positive charges"
+                                                      : "; positive discharges"));
+}
+
+std::string sources(const Live& live) {
+    std::string out;
+    for (std::size_t i = 0; i < live.sources.size(); ++i) {
+        const auto& s = live.sources[i];
+        out += line("Source", fmt::format("{}: {}{}{}, every {}; silent after {}", s.name, live::word(s.kind),
+                                          s.at.empty() ? "" : " at ", s.at, time(s.interval), time(s.patience())));
+        for (const auto& c : live.channels)
+            if (c.source == i) out += channel(c);
+    }
+    return out;
+}
+
 std::string assumptions(const std::vector<describe::Note>& notes) {
     std::size_t widest = 0;
     for (const auto& note : notes) widest = std::max(widest, note.path.size() + 3 + note.value.size());
@@ -107,7 +139,8 @@ std::string understanding(const describe::Described& described, bool bold) {
     };
     const auto& s = described.system;
     std::string out = heading(fmt::format("{}, a system of {}", s.name, figure(s.nominal_voltage.value(), "V")));
-    out += battery(s.battery) + full(s.battery) + rest_voltage(s.battery) + meters(s) + where_and_when(s);
+    out += battery(s.battery) + full(s.battery) + rest_voltage(s.battery) + meters(s) + sources(s.live) +
+           where_and_when(s);
     if (!described.notes.empty())
         out += "\n" + heading("Assumed, because the file does not say") + assumptions(described.notes);
     return out;

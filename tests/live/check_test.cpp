@@ -57,6 +57,20 @@ TEST(Check, SaysWhatItAssumedAndWhy) {
                                HasSubstr("battery.rated_over_h = 20 h"), HasSubstr("hydrogen")));
 }
 
+TEST(Check, ListsSourcesAndTheirChannels) {
+    const Written file(
+        "sources.toml",
+        "[battery]\nchemistry = \"agm\"\ndesign_capacity_ah = 100\n"
+        "[[source]]\nname = \"shunt\"\nkind = \"serial\"\nat = \"/dev/ttyUSB0\"\nevery_s = 2\n"
+        "[[source.channel]]\nmeasures = \"current\"\nfield = \"i\"\nunit = \"mA\"\n"
+        "[[source.channel]]\nmeasures = \"temperature\"\nof = \"probe\"\nwhose = \"shelf\"\nfield = \"t\"\n");
+    const auto ran = run_amphora({"check", file.path()});
+    EXPECT_EQ(ran.exit_code, 0) << ran.err;
+    EXPECT_THAT(ran.out, AllOf(HasSubstr("shunt: serial at /dev/ttyUSB0, every 2 s; silent after 10 s"),
+                               HasSubstr("current of the battery, from \"i\" in mA; positive charges"),
+                               HasSubstr("temperature at shelf, from \"t\"")));
+}
+
 TEST(Check, AsJson) {
     const auto ran = run_amphora({"check", blue_heron, "--json"});
     EXPECT_EQ(ran.exit_code, 0);
