@@ -10,6 +10,7 @@
 #include "io/describe/chemistry_defaults.hpp"
 #include "io/describe/equipment_checks.hpp"
 #include "io/describe/guard_checks.hpp"
+#include "io/describe/line_checks.hpp"
 #include "io/describe/live_checks.hpp"
 #include "io/describe/phrases.hpp"
 
@@ -195,9 +196,9 @@ void zone_is_a_name(Draft& draft) {
 }  // namespace
 
 void check_together(Draft& draft) {
-    for (const auto check :
-         {cells_fit_the_voltage, full_voltage_fits, full_current_is_a_tail, ocv_is_a_curve, meters_have_pairs,
-          meters_have_names_of_their_own, zone_is_a_name, check_equipment, check_live, check_guards})
+    for (const auto check : {cells_fit_the_voltage, full_voltage_fits, full_current_is_a_tail, ocv_is_a_curve,
+                             meters_have_pairs, meters_have_names_of_their_own, zone_is_a_name, check_equipment,
+                             check_live, check_guards, check_serial_lines})
         check(draft);
 }
 

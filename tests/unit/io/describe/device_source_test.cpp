@@ -66,11 +66,21 @@ struct Wrong {
 TEST(DeviceSources, MistakesAreNamed) {
     const std::string channel = "[[source.channel]]\nmeasures = \"voltage\"\n";
     const std::string meter = "[[meter]]\nname = \"house\"\n";
+    const std::string other = "[[source]]\nname = \"b\"\n";
     for (const auto& w : {
              Wrong{source("modbus", "at = \"x\"\n" + channel), "source[1].channel[1].address", "address with it"},
              Wrong{source("modbus", "at = \"x\"\n" + channel + "address = 65535\ntype = \"f32\"\n"),
                    "source[1].channel[1].address", "ends at register 65535"},
              Wrong{source("modbus", channel + "address = 0\n"), "source[1]", "at with it"},
+             Wrong{source("modbus", "at = \"/dev/bus\"\nbaud = 9600\n" + channel + "address = 0\n" + other +
+                                        "kind = \"sunspec\"\nat = \"/dev/bus\"\nbaud = 19200\n" + channel),
+                   "source[2].baud", "expected 9600, as source \"a\" has it on the same port /dev/bus, found 19200"},
+             Wrong{source("modbus", "at = \"/dev/bus\"\nparity = \"even\"\n" + channel + "address = 0\n" +
+                                        "[[relay]]\nname = \"r\"\nkind = \"modbus\"\nat = \"/dev/bus\"\ncoil = 1\n"),
+                   "relay[1].parity", "expected \"even\", as source \"a\" has it"},
+             Wrong{source("serial", "at = \"/dev/bus\"\n" + channel + other +
+                                        "kind = \"sunspec\"\nat = \"/dev/bus\"\n" + channel),
+                   "source[2].at", "expected a port of its own"},
              Wrong{source("hwmon", "at = \"x\"\n" + channel), "source[1].channel[1].field", "in1_input"},
              Wrong{source("hwmon", "at = \"x\"\n" + channel + "field = \"in1_max\"\n"), "source[1].channel[1].field",
                    "found \"in1_max\""},
