@@ -104,6 +104,25 @@ TEST(SunspecModels, LithiumBank803AddsItsStringsUp) {
     EXPECT_DOUBLE_EQ(state->lowest_cell.value(), 3.303);
 }
 
+// A guard against charging in frost needs the coldest module, not the mean: places 4, 7 and 10 hold the highest, the
+// lowest and the mean of the modules (order from memory), 12 and 14 of a string its own.
+TEST(SunspecModels, LithiumBank803TellsItsColdestModule) {
+    auto words = model(803, 26 + 2 * 32, {{2, 2}, {4, 95}, {7, negative(-20)}, {10, 60}, {23, negative(-1)}});
+    for (const std::size_t at : {28U, 60U})
+        for (const std::size_t i : {12U, 14U}) words[at + i] = 0x8000;
+    auto state = *battery_state(803, words);
+    EXPECT_DOUBLE_EQ(state.temperature.value(), 6.0);
+    EXPECT_DOUBLE_EQ(state.coldest_module.value(), -2.0);
+    EXPECT_DOUBLE_EQ(state.hottest_module.value(), 9.5);
+    words[60 + 14] = negative(-35);
+    words[28 + 12] = 110;
+    state = *battery_state(803, words);
+    EXPECT_DOUBLE_EQ(state.coldest_module.value(), -3.5);
+    EXPECT_DOUBLE_EQ(state.hottest_module.value(), 11.0);
+    words[7] = words[60 + 14] = 0x8000;
+    EXPECT_FALSE(battery_state(803, words)->coldest_module.known());
+}
+
 TEST(SunspecModels, ABankWithAStringThatSaysNothingHasNoCurrent) {
     auto words = model(803, 26 + 2 * 32, {{2, 2}, {24, 0}});
     words[28 + 6] = 5;

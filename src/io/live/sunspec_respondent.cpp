@@ -20,6 +20,14 @@ std::optional<double> known(Q quantity) {
     return quantity.value();
 }
 
+/// The coldest module unless `field` asks for another: frost ruins the one that it reaches, whatever the mean is.
+std::optional<double> module_temperature(const sunspec::BatteryState& state, std::string_view field) {
+    const Celsius asked = field == "hottest-module" ? state.hottest_module
+                          : field == "mean"         ? state.temperature
+                                                    : state.coldest_module;
+    return known(asked.known() ? asked : state.temperature);
+}
+
 }  // namespace
 
 SunspecRespondent::SunspecRespondent(std::shared_ptr<ModbusLine> line, const described::Source& source,
@@ -111,7 +119,7 @@ std::optional<double> figure_of(const sunspec::BatteryState& state, Measurand me
         case Measurand::voltage:
             return known(state.voltage);
         case Measurand::temperature:
-            return known(state.temperature);
+            return module_temperature(state, field);
         case Measurand::state_of_charge:
             return known(state.state_of_charge);
         case Measurand::cell_voltage:

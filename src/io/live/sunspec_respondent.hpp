@@ -43,7 +43,8 @@ private:
 };
 
 /// The raw figure that a channel wants of a state, in V, A, degrees Celsius or a share of 1; nothing if the device does
-/// not give it. Of cell voltages `field` says which: "highest-cell", else the lowest.
+/// not give it. Of cell voltages `field` says which: "highest-cell", else the lowest;
+/// of temperatures "hottest-module" or "mean", else the coldest module, or the mean where no module is told.
 [[nodiscard]] std::optional<double> figure_of(const sunspec::BatteryState& state, Measurand measures,
                                               std::string_view field);
 

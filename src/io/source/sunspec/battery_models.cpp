@@ -24,6 +24,15 @@ BatteryState battery(const Points& points) {
             .heartbeat = points.unsigned16(18)};
 }
 
+template <class Q>
+void raise(Q& highest, Q value) {
+    if (value.known() && !(highest > value)) highest = value;
+}
+template <class Q>
+void lower(Q& lowest, Q value) {
+    if (value.known() && !(lowest < value)) lowest = value;
+}
+
 constexpr std::size_t first_string = 28;
 constexpr std::size_t string_words = 32;
 constexpr std::size_t most_strings = 64;
@@ -31,7 +40,9 @@ constexpr std::size_t most_strings = 64;
 // The strings are in parallel: their currents add up, and are all known or the sum is not.
 BatteryState lithium_bank(const Points& points) {
     BatteryState state{.voltage = quantity<Volt>(points.scaled_unsigned(15, 27)),
-                       .temperature = quantity<Celsius>(points.scaled_signed(10, 23))};
+                       .temperature = quantity<Celsius>(points.scaled_signed(10, 23)),
+                       .coldest_module = quantity<Celsius>(points.scaled_signed(7, 23)),
+                       .hottest_module = quantity<Celsius>(points.scaled_signed(4, 23))};
     const auto strings = std::min<std::size_t>(points.unsigned16(2).value_or(0), most_strings);
     if (strings == 0) return state;
     Ampere current{};
@@ -44,8 +55,10 @@ BatteryState lithium_bank(const Points& points) {
         health += percent(points.scaled_unsigned(at + 5, 25));
         const auto highest = quantity<Volt>(points.scaled_unsigned(at + 7, 22));
         const auto lowest = quantity<Volt>(points.scaled_unsigned(at + 9, 22));
-        if (highest.known() && !(state.highest_cell > highest)) state.highest_cell = highest;
-        if (lowest.known() && !(state.lowest_cell < lowest)) state.lowest_cell = lowest;
+        raise(state.highest_cell, highest);
+        lower(state.lowest_cell, lowest);
+        raise(state.hottest_module, quantity<Celsius>(points.scaled_signed(at + 12, 23)));
+        lower(state.coldest_module, quantity<Celsius>(points.scaled_signed(at + 14, 23)));
     }
     state.current = current;
     state.state_of_charge = charge / static_cast<double>(strings);
@@ -85,6 +98,8 @@ BatteryState filled_in(BatteryState first, const BatteryState& second) {
     fill(first.state_of_charge, second.state_of_charge);
     fill(first.state_of_health, second.state_of_health);
     fill(first.temperature, second.temperature);
+    fill(first.coldest_module, second.coldest_module);
+    fill(first.hottest_module, second.hottest_module);
     fill(first.highest_cell, second.highest_cell);
     fill(first.lowest_cell, second.lowest_cell);
     if (!first.heartbeat) first.heartbeat = second.heartbeat;

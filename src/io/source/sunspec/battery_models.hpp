@@ -1,7 +1,7 @@
 // What the battery and storage models of SunSpec say: 802 (battery), 803 (bank of lithium strings), 713 (storage).
 //
 // Source: the tables of the models in sunspec/models (commit 7abdf898). The order inside the groups of cell voltages of
-// 802 and of string values of 803 is from memory.
+// 802, of module temperatures and of string values of 803 is from memory.
 #pragma once
 
 #include <cstdint>
@@ -26,6 +26,8 @@ struct BatteryState {
     Fraction state_of_charge = Fraction::missing();
     Fraction state_of_health = Fraction::missing();
     Celsius temperature = Celsius::missing();  // mean of the modules
+    Celsius coldest_module = Celsius::missing();
+    Celsius hottest_module = Celsius::missing();
     Volt highest_cell = Volt::missing();
     Volt lowest_cell = Volt::missing();
     std::optional<std::uint16_t> heartbeat{};  // counts seconds: one that stands still says that the data are frozen
