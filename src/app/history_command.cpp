@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "app/derived_record.hpp"
+#include "app/guard_history.hpp"
 
 namespace amphora::app {
 namespace {
@@ -26,6 +27,7 @@ struct Options {
     bool json = false;
     bool csv = false;
     bool plot = false;
+    bool guards = false;
 };
 
 struct Period {
@@ -190,9 +192,21 @@ void print_plot(const std::vector<Period>& periods, const record::LocalDays& zon
     }
 }
 
+/// What the guards did may lie beyond the readings: without days asked for it is all of it.
+std::expected<record::Span, Exit> acts_span(const record::Reader& reader, const Options& options) {
+    if (options.from.empty() && options.to.empty()) return record::Span{INT64_MIN, INT64_MAX};
+    return span_of(reader, options.from, options.to);
+}
+
 Exit history(const Options& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
+    if (options.guards) {
+        const auto reader = record::Reader::open(place->file);
+        if (!reader) return report(reader.error());
+        const auto span = acts_span(*reader, options);
+        return span ? print_guard_history(*place, *reader, *span, options.json) : span.error();
+    }
     // Without a description there is nothing to estimate with; the charge is counted all the same.
     const bool estimated = !options.record.system.empty();
     if (estimated)
@@ -231,6 +245,7 @@ Command history_command(CLI::App& program) {
     auto& command = add_command(program, "history", "What each day, week or month brought and took",
                                 {"amphora history --system van.toml                     # a table, day by day",
                                  "amphora history --system van.toml --by month --plot",
+                                 "amphora history --system van.toml --guards            # what the guards did",
                                  "amphora history --system van.toml --from 2024-07-01 --to 2024-07-31 --json"});
     auto options = std::make_shared<Options>();
     add_record_options(command, options->record);
@@ -241,7 +256,10 @@ Command history_command(CLI::App& program) {
     command.add_option("--to", options->to, "last day")->type_name("DAY");
     auto* json = command.add_flag("--json", options->json, "result as JSON");
     auto* csv = command.add_flag("--csv", options->csv, "result as CSV");
-    command.add_flag("--plot", options->plot, "bars of charge in and out")->excludes(json)->excludes(csv);
+    auto* plot = command.add_flag("--plot", options->plot, "bars of charge in and out")->excludes(json)->excludes(csv);
+    command.add_flag("--guards", options->guards, "what the guards and their relays did, one act a line")
+        ->excludes(csv)
+        ->excludes(plot);
     return {&command, [options] { return history(*options); }};
 }
 

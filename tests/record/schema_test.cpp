@@ -32,7 +32,13 @@ TEST_F(RecordTest, EachMigrationAddsItsTablesAndKeepsWhatThereWas) {
         EXPECT_EQ(tables(database, "derived"), 1);
         EXPECT_EQ(tables(database, "derivation"), 1);
         EXPECT_EQ(database.number("SELECT clock_us FROM boot"), 7);
-        EXPECT_EQ(migrations().size(), 3U) << "a test for each step, please";
+        EXPECT_EQ(tables(database, "guard_act"), 0);
+
+        migrate(database, 4);
+        EXPECT_EQ(database.number("PRAGMA user_version"), 4);
+        EXPECT_EQ(tables(database, "guard_act"), 1);
+        EXPECT_EQ(database.number("SELECT clock_us FROM boot"), 7);
+        EXPECT_EQ(migrations().size(), 4U) << "a test for each step, please";
     }
     EXPECT_TRUE(Writer::open(file_).has_value());
 }
@@ -43,7 +49,8 @@ TEST_F(RecordTest, ReadingsOfAnOlderFormatGetTheirRollups) {
     {
         Database database(file_, Access::write);
         database.execute(
-            "DROP TABLE rollup; DROP TABLE derived; DROP TABLE derivation; PRAGMA user_version = 1;"
+            "DROP TABLE rollup; DROP TABLE derived; DROP TABLE derivation; DROP TABLE guard_act; PRAGMA user_version = "
+            "1;"
             "DELETE FROM note WHERE name IN ('rolled_up_reading', 'rolled_up_step_us')");
     }
     EXPECT_EQ(Reader::open(file_).error().fault, Fault::refused);

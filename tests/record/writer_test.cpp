@@ -1,3 +1,4 @@
+#include "io/record/upkeep.hpp"
 #include "record_fixture.hpp"
 
 namespace amphora::record {
@@ -206,6 +207,44 @@ TEST_F(RecordTest, AnotherRunInTheSameBootGoesOnWhereItLies) {
     EXPECT_EQ(moved[1].at.us, 9'000'000);
     Writer again = writer();
     EXPECT_EQ(must(again.begin_boot("boot", 0, false)).clock_us, 7'000'500);
+}
+
+TEST_F(RecordTest, WhatTheGuardsDidIsKeptAndMovesWithItsBoot) {
+    GuardAct tripped{.at_us = 5'000'000, .kind = "tripped", .guard = "low", .value = 11.5, .worst = 11.4};
+    {
+        Writer w = must(Writer::open(file_));
+        must(w.begin_boot("boot", 0, false));
+        must(w.keep(tripped));
+        must(w.keep({.at_us = 5'000'001, .kind = "ordered", .relay = "loads", .on = false}));
+        const auto now = must(must(Reader::open(file_)).acts({0, INT64_MAX}, 10));
+        ASSERT_EQ(now.size(), 2U) << "safe while the writer goes on";
+        EXPECT_EQ(now[0].relay, "loads");
+        EXPECT_EQ(now[0].on, false);
+        EXPECT_TRUE(std::isnan(now[0].value));
+        EXPECT_EQ(now[1].guard, "low");
+        EXPECT_EQ(now[1].value, 11.5);
+        EXPECT_EQ(now[1].worst, 11.4);
+        EXPECT_FALSE(now[1].on);
+        must(w.place_boot(1'000'000'000));
+    }
+    const Reader reader = must(Reader::open(file_));
+    EXPECT_TRUE(must(reader.acts({0, 1'000'000'000}, 10)).empty());
+    EXPECT_EQ(must(reader.acts({1'000'000'000, INT64_MAX}, 10)).back().at_us, 1'005'000'000);
+    EXPECT_EQ(must(reader.acts({0, INT64_MAX}, 1)).size(), 1U);
+}
+
+TEST_F(RecordTest, SalvageSavesWhatTheGuardsDid) {
+    record(steady_log(100));
+    {
+        Writer w = must(Writer::open(file_));
+        must(w.begin_boot("boot", 0, true));
+        must(w.keep({.at_us = 7, .kind = "tripped", .guard = "low", .value = 11.5}));
+    }
+    const auto saved = folder_ / "saved.amphora";
+    EXPECT_EQ(must(salvage(file_, saved)).readings, 100U);
+    const auto acts = must(must(Reader::open(saved)).acts({INT64_MIN, INT64_MAX}, 10));
+    ASSERT_EQ(acts.size(), 1U);
+    EXPECT_EQ(acts[0].guard, "low");
 }
 
 }  // namespace

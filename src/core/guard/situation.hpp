@@ -43,6 +43,7 @@ struct Situation {
     Volt voltage = Volt::missing();
     Celsius temperature = Celsius::missing();
     Second age = Second::missing();  // of the newest reading of the battery
+    Second up = Second::missing();   // since the program started; missing() where that does not matter
 
     // What is believed; missing() until the record's past has been read.
     Uncertain<Fraction> state_of_charge{Fraction::missing(), Fraction::missing()};

@@ -55,7 +55,8 @@ Level spread_of_cells(const Situation& s) {
     return cells < 2 ? Level::missing() : Level(high - low);
 }
 
-/// A source is as silent as its newest channel. Of what never spoke nothing is known: it counts as silent for ever.
+/// A source is as silent as its newest channel. What never spoke is not silent as long as the program has not run for
+/// so long itself; then it counts as silent for ever.
 Level silence(const described::Guard& rule, const Situation& s) {
     Second age = Second::missing();
     if (rule.of.empty()) {
@@ -65,7 +66,9 @@ Level silence(const described::Guard& rule, const Situation& s) {
             if ((seen.source == rule.of || seen.whose == rule.of) && seen.age.known() && !(age <= seen.age))
                 age = seen.age;
     }
-    return age.known() ? level(age) : Level(std::numeric_limits<double>::infinity());
+    if (age.known()) return level(age);
+    const bool just_begun = s.up.known() && level(s.up) <= rule.trip_above;
+    return just_begun ? Level::missing() : Level(std::numeric_limits<double>::infinity());
 }
 
 Level without_load(const described::Guard& rule, const Situation& s) {

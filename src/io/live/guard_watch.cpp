@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 #include <thread>
 
+#include "io/live/modbus_wire.hpp"
 #include "io/live/mqtt_relay.hpp"
 #include "io/sink/http_post.hpp"
 #include "io/sink/output_file.hpp"
@@ -38,7 +39,7 @@ std::unique_ptr<sink::Relay> relay_for(const described::Relay& settings, BrokerL
         case RelayKind::gpio:
             return std::make_unique<sink::ThreadedRelay>(sink::gpio_wire(settings), look_every);
         case RelayKind::modbus:
-            return std::make_unique<sink::ThreadedRelay>(sink::modbus_wire(settings), look_every);
+            return std::make_unique<sink::ThreadedRelay>(modbus_wire(settings), look_every);
         case RelayKind::mqtt:
             return std::make_unique<MqttRelay>(*broker, settings);
         case RelayKind::rehearsal:
@@ -104,6 +105,7 @@ GuardWatch::~GuardWatch() = default;
 void GuardWatch::look(const guard::Situation& situation) {
     constexpr std::int64_t hour_us = 3'600'000'000;
     utc_ = situation.utc;
+    looked_ = situation.now;
     if (utc_ && utc_->us / hour_us != offset_hour_) {
         offset_hour_ = utc_->us / hour_us;
         guards_.set_zone_offset(settings_.days.ahead(utc_->us));
@@ -117,6 +119,7 @@ void GuardWatch::on(const Event& event) {
     if (event.kind == EventKind::notice_tripped) send(event, true);
     if (event.kind == EventKind::notice_cleared) send(event, false);
     if (event.kind == EventKind::tripped || event.kind == EventKind::cleared) keep_state();
+    keep(event);
     Json told = {{"at_us", utc_ ? Json(utc_->us) : Json(nullptr)}, {"event", word(event.kind)}};
     if (of_rule(event.kind)) {
         told["guard"] = system_.protection.guards[event.index].name;
@@ -128,6 +131,20 @@ void GuardWatch::on(const Event& event) {
     }
     past_.push_back(std::move(told));
     if (past_.size() > most_past) past_.pop_front();
+}
+
+void GuardWatch::keep(const Event& event) const {
+    if (!keep_act_) return;
+    record::GuardAct act{.kind = std::string(word(event.kind))};
+    if (of_rule(event.kind)) {
+        act.guard = system_.protection.guards[event.index].name;
+        act.value = event.value.value();
+        act.worst = event.worst.value();
+    } else {
+        act.relay = system_.protection.relays[event.index].name;
+        act.on = event.on;
+    }
+    keep_act_(event.at, std::move(act));
 }
 
 std::string GuardWatch::text_of(const Event& event, bool tripped) const {
@@ -266,7 +283,7 @@ void GuardWatch::end() {
         return when == WhenBlind::on;
     };
     for (std::size_t i = 0; i < relays_.size(); ++i)
-        if (const auto on = safe(i)) relays_[i]->order(*on);
+        if (const auto at = safe(i)) on({.at = looked_, .kind = EventKind::relay_ordered, .index = i, .on = *at});
     const auto until = steady_clock::now() + std::chrono::seconds(1);
     const auto all_done = [&] {
         for (std::size_t i = 0; i < relays_.size(); ++i)

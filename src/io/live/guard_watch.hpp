@@ -31,6 +31,7 @@ public:
 
     void look(const guard::Situation& situation) override;
     void offer_requests(const Offer& offer) override;
+    void keep_acts(KeepAct keep) override { keep_act_ = std::move(keep); }
     /// Relays whose safe state is on or off go there; waits for at most a second.
     void end() override;
 
@@ -40,6 +41,7 @@ public:
 
 private:
     void on(const guard::Event& event) override;
+    void keep(const guard::Event& event) const;
     void send(const guard::Event& event, bool tripped);
     void keep_state();
     [[nodiscard]] std::string state() const;
@@ -54,6 +56,8 @@ private:
     std::unique_ptr<BrokerLink> broker_;  // where something goes by MQTT
     std::vector<std::unique_ptr<sink::Relay>> relays_;
     std::optional<Instant> utc_;
+    BootTime looked_;
+    KeepAct keep_act_;
     std::int64_t offset_hour_ = -1;
     std::deque<nlohmann::ordered_json> past_;  // the newest events
     sink::Errands posts_{100};

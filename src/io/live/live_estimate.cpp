@@ -20,10 +20,11 @@ void LiveEstimate::let_go() {
     if (give_up_) *give_up_ = true;
 }
 
-void LiveEstimate::forget() {
+void LiveEstimate::forget(std::int64_t shift_us) {
     let_go();
     pipeline_.reset();
-    now_.reset();
+    meanwhile_.reset();
+    if (now_) now_->at.us += shift_us;
     waiting_.clear();
 }
 
@@ -39,7 +40,7 @@ void LiveEstimate::catch_up() {
     });
 }
 
-LiveEstimate::Past LiveEstimate::read_record(const GiveUp& give_up) const {
+LiveEstimate::Past LiveEstimate::read_record(const GiveUp& give_up) {
     Past past;
     past.pipeline = std::make_unique<Pipeline>(system_);
     const auto reader = record::Reader::open(files_.record);
@@ -65,14 +66,26 @@ LiveEstimate::Past LiveEstimate::read_record(const GiveUp& give_up) const {
         past.readings = kept->readings;
         replay(kept->until_us + 1);
         if (past.readings == reader->count()) return past;
-        // Something was imported or moved since: the record is the truth.
+        // Something was imported or moved since: the record is the truth, but takes its time.
+        boost::asio::post(loop_, [this, give_up, meanwhile = std::make_shared<Past>(std::move(past))] {
+            if (!*give_up) go_on_meanwhile(std::move(*meanwhile));
+        });
         past = {std::make_unique<Pipeline>(system_), {}, INT64_MIN, 0, {}};
     }
     replay(INT64_MIN);
     return past;
 }
 
+void LiveEstimate::go_on_meanwhile(Past past) {
+    if (now_ || past.until_us == INT64_MIN) return;
+    meanwhile_ = std::move(past.pipeline);
+    for (const Reading& reading : waiting_)
+        if (reading.at.us > past.until_us) (void)meanwhile_->push(reading);
+    now_ = meanwhile_->now();
+}
+
 void LiveEstimate::arrive(Past past) {
+    meanwhile_.reset();
     pipeline_ = std::move(past.pipeline);
     full_ = past.full;
     until_us_ = past.until_us;
@@ -80,12 +93,16 @@ void LiveEstimate::arrive(Past past) {
     trouble_ = std::move(past.trouble);
     for (const Reading& reading : std::exchange(waiting_, {}))
         if (reading.at.us > until_us_) take(reading);
+    now_.reset();
     if (until_us_ != INT64_MIN) now_ = pipeline_->now();
 }
 
 void LiveEstimate::push(const Reading& reading) {
     if (!ready()) {
         waiting_.push_back(reading);
+        if (!meanwhile_) return;
+        (void)meanwhile_->push(reading);
+        now_ = meanwhile_->now();
         return;
     }
     take(reading);

@@ -31,14 +31,16 @@ public:
     LiveEstimate& operator=(const LiveEstimate&) = delete;
     ~LiveEstimate();
 
-    /// Begins to read the record; readings that come meanwhile wait and are taken afterwards.
+    /// Begins to read the record; readings that come meanwhile wait and are taken afterwards. Where the record must be
+    /// read from its beginning, what the checkpoint remembers goes on meanwhile, so that no guard is blind for so long.
     void catch_up();
-    /// Forgets everything until the next catch_up(): the readings of the record are being moved.
-    void forget();
+    /// Forgets the past until the next catch_up(): the readings of the record are being moved by so much. What was
+    /// believed last stands until then.
+    void forget(std::int64_t shift_us);
 
     void push(const Reading& reading);
 
-    /// Nothing until the record is read, or as long as there never was a reading.
+    /// Nothing as long as there never was a reading; and until the record is read, unless a checkpoint tells something.
     [[nodiscard]] const std::optional<Estimate>& now() const { return now_; }
     [[nodiscard]] std::optional<SinceFull> since_full() const { return full_.since(); }
     /// True once the record is read.
@@ -59,7 +61,8 @@ private:
         std::string trouble;
     };
     using GiveUp = std::shared_ptr<std::atomic<bool>>;
-    [[nodiscard]] Past read_record(const GiveUp& give_up) const;
+    [[nodiscard]] Past read_record(const GiveUp& give_up);
+    void go_on_meanwhile(Past past);
     void arrive(Past past);
     void take(const Reading& reading);
     void let_go();
@@ -68,6 +71,7 @@ private:
     const System& system_;
     EstimateFiles files_;
     std::unique_ptr<Pipeline> pipeline_;
+    std::unique_ptr<Pipeline> meanwhile_;  // until pipeline_ is there
     FullWatch full_;
     std::int64_t until_us_ = INT64_MIN;
     std::uint64_t readings_ = 0;

@@ -34,7 +34,8 @@ std::expected<std::unique_ptr<Recorder>, std::string> Recorder::open(boost::asio
     record::WriterOptions options;
     options.durability = system.live.durability;
     options.days = settings.days;
-    auto recording = Recording::open(settings.files.record, std::move(options), clock.boot_id(), guess);
+    auto recording = Recording::open(settings.files.record, std::move(options), clock.boot_id(), guess,
+                                     clock.wait(system.live.durability));
     if (!recording) return std::unexpected(recording.error().message);
     std::unique_ptr<Recorder> recorder(new Recorder(loop, clock, system, std::move(settings), std::move(*recording)));
     for (std::size_t i = 0; i < system.live.sources.size(); ++i) {
@@ -73,6 +74,10 @@ Recorder::~Recorder() = default;
 void Recorder::add(std::unique_ptr<Watch> watch) {
     watch->offer_requests(
         [this](const std::string& name, Request request) { socket_.offer(name, std::move(request)); });
+    watch->keep_acts([this](BootTime at, record::GuardAct act) {
+        act.at_us = placement_.utc(at).us;
+        recording_->keep(std::move(act));
+    });
     watches_.push_back(std::move(watch));
 }
 
@@ -127,6 +132,7 @@ guard::Situation Recorder::situation() {
     const TimedReading battery = board_.battery(now);
     guard::Situation s;
     s.now = now;
+    s.up = now - started_;
     s.seen = seen_;
     if (const Instant utc = placement_.utc(now); placement_.synchronised() || utc >= plausible_from) s.utc = utc;
     s.current = battery.current;
@@ -161,7 +167,7 @@ void Recorder::check_clock() {
     if (!shift) return;
     moving_ = true;
     placement_.move(*shift);
-    estimate_.forget();
+    estimate_.forget(*shift);
     recording_->move_boot(*shift, [this] {
         boost::asio::post(loop_, [this] {
             moving_ = false;

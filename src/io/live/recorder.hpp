@@ -28,7 +28,7 @@ struct RecorderSettings {
     EstimateFiles files;
     record::LocalDays days = record::LocalDays::utc();
     std::filesystem::path socket;
-    Second keep_every{3600.0};  // between checkpoints
+    Second keep_every{600.0};  // between checkpoints: a start after a crash reads no more of the record than that
 };
 
 class Recorder {

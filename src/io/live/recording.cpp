@@ -1,5 +1,6 @@
 #include "io/live/recording.hpp"
 
+#include <cmath>
 #include <utility>
 
 namespace amphora::live {
@@ -7,24 +8,26 @@ namespace {
 
 constexpr std::chrono::seconds retry_after(1);
 constexpr std::size_t most_waiting = 1'000'000;
+constexpr double begin_after = 0.9;  // of the durability interval, as the writer has it: the device takes its time too
 
 }  // namespace
 
 record::Result<std::unique_ptr<Recording>> Recording::open(const std::filesystem::path& file,
                                                            record::WriterOptions options, const std::string& boot_id,
-                                                           const BootPlace& guess) {
-    const Second durability = options.durability;
+                                                           const BootPlace& guess,
+                                                           std::optional<std::chrono::microseconds> interval) {
+    if (!interval) interval = std::chrono::microseconds(std::llround(options.durability.value() * 1e6));
     auto writer = record::Writer::open(file, std::move(options));
     if (!writer) return std::unexpected(writer.error());
     const auto begun = writer->begin_boot(boot_id, guess.clock_us, guess.synchronised);
     if (!begun) return std::unexpected(begun.error());
-    return std::unique_ptr<Recording>(new Recording(std::move(*writer), *begun, durability));
+    return std::unique_ptr<Recording>(new Recording(std::move(*writer), *begun, *interval));
 }
 
-Recording::Recording(record::Writer writer, const BootPlace& place, Second durability)
+Recording::Recording(record::Writer writer, const BootPlace& place, std::chrono::microseconds interval)
     : writer_(std::move(writer)),
       place_(place),
-      durability_(std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(durability.value()))),
+      durability_(std::chrono::duration_cast<Clock::duration>(begin_after * interval)),
       thread_([this] { work(); }) {}
 
 Recording::~Recording() {
@@ -39,6 +42,7 @@ Recording::~Recording() {
 
 void Recording::append(const Reading& reading) { add(reading); }
 void Recording::move_boot(std::int64_t shift_us, std::function<void()> done) { add(Move{shift_us, std::move(done)}); }
+void Recording::keep(record::GuardAct act) { add(std::move(act)); }
 void Recording::commit(std::function<void()> done) { add(Commit{std::move(done)}); }
 
 RecordHealth Recording::health() const {
@@ -92,6 +96,10 @@ bool Recording::carry_out(Task& task) {
     if (const auto* reading = std::get_if<Reading>(&task)) {
         ++appended_;
         judge(writer_.append(*reading));  // what it could not write it keeps, and tries again
+    } else if (const auto* act = std::get_if<record::GuardAct>(&task)) {
+        const auto kept = writer_.keep(*act);
+        judge(kept);
+        return kept.has_value();
     } else if (auto* move = std::get_if<Move>(&task)) {
         const auto moved = writer_.place_boot(move->shift_us);
         judge(moved);

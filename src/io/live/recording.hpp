@@ -29,11 +29,11 @@ struct RecordHealth {
 
 class Recording {
 public:
-    /// Opens the record and begins (or goes on with) this boot. Fails as record::Writer does.
-    [[nodiscard]] static record::Result<std::unique_ptr<Recording>> open(const std::filesystem::path& file,
-                                                                         record::WriterOptions options,
-                                                                         const std::string& boot_id,
-                                                                         const BootPlace& guess);
+    /// Opens the record and begins (or goes on with) this boot. `interval` is how long the durability interval takes on
+    /// the recorder's clock, where that is not this computer's (a rehearsal). Fails as record::Writer does.
+    [[nodiscard]] static record::Result<std::unique_ptr<Recording>> open(
+        const std::filesystem::path& file, record::WriterOptions options, const std::string& boot_id,
+        const BootPlace& guess, std::optional<std::chrono::microseconds> interval = {});
     Recording(const Recording&) = delete;
     Recording& operator=(const Recording&) = delete;
     ~Recording();
@@ -46,6 +46,8 @@ public:
     /// Moves all readings of this boot that were given so far. `done` is called from the recording's thread. Until the
     /// device has done it, later readings wait, for they are in their new place already.
     void move_boot(std::int64_t shift_us, std::function<void()> done);
+    /// Keeps what a guard did; does not wait. Tried again until the device takes it.
+    void keep(record::GuardAct act);
     /// Makes all readings safe. `done` is called from the recording's thread.
     void commit(std::function<void()> done);
 
@@ -59,11 +61,11 @@ private:
     struct Commit {
         std::function<void()> done;
     };
-    using Task = std::variant<Reading, Move, Commit>;
+    using Task = std::variant<Reading, record::GuardAct, Move, Commit>;
 
     using Clock = std::chrono::steady_clock;
 
-    Recording(record::Writer writer, const BootPlace& place, Second durability);
+    Recording(record::Writer writer, const BootPlace& place, std::chrono::microseconds interval);
     void work();
     [[nodiscard]] bool wait(std::unique_lock<std::mutex>& lock);
     void add(Task task);

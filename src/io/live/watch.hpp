@@ -6,6 +6,7 @@
 #include <string>
 
 #include "core/guard/situation.hpp"
+#include "io/record/guard_book.hpp"
 
 namespace amphora::live {
 
@@ -14,6 +15,9 @@ using Request = std::function<nlohmann::ordered_json(const nlohmann::ordered_jso
 
 /// Where a watch can offer requests of its own: `offer("guards", ...)` answers {"ask": "guards"}.
 using Offer = std::function<void(const std::string& name, Request request)>;
+
+/// Keeps in the record what was done at a moment of the boot-time clock; its UTC is filled in. Does not wait.
+using KeepAct = std::function<void(BootTime at, record::GuardAct act)>;
 
 class Watch {
 public:
@@ -25,6 +29,9 @@ public:
 
     /// Called once at the start.
     virtual void offer_requests(const Offer& offer) = 0;
+
+    /// Called once at the start, by whoever has a record.
+    virtual void keep_acts(KeepAct /*keep*/) {}
 
     /// Called before the program ends in good order: puts into the safe state what must not be left alone.
     virtual void end() = 0;

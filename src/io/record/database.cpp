@@ -1,6 +1,7 @@
 #include "io/record/database.hpp"
 
 #include <fmt/core.h>
+#include <limits>
 
 #include "io/record/page_seal.hpp"
 
@@ -84,6 +85,10 @@ void Statement::run() {
     while (step()) {
     }
     reset();
+}
+
+double Statement::real(int column) const {
+    return is_null(column) ? std::numeric_limits<double>::quiet_NaN() : sqlite3_column_double(handle_.get(), column);
 }
 
 std::string Statement::text(int column) const {

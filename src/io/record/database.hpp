@@ -42,6 +42,8 @@ public:
 
     [[nodiscard]] std::int64_t integer(int column) const { return sqlite3_column_int64(handle_.get(), column); }
     [[nodiscard]] bool is_null(int column) const { return sqlite3_column_type(handle_.get(), column) == SQLITE_NULL; }
+    /// NaN where there is none.
+    [[nodiscard]] double real(int column) const;
     [[nodiscard]] std::string text(int column) const;
     /// Valid until the next step.
     [[nodiscard]] std::span<const std::uint8_t> blob(int column) const;
@@ -52,6 +54,7 @@ private:
     void bind_one(int i, std::uint32_t v) { bind_one(i, std::int64_t{v}); }
     void bind_one(int i, bool v) { bind_one(i, std::int64_t{v ? 1 : 0}); }
     void bind_one(int i, std::size_t v) { bind_one(i, static_cast<std::int64_t>(v)); }
+    void bind_one(int i, double v) { check(sqlite3_bind_double(handle_.get(), i, v)); }  // NaN becomes NULL
     void bind_one(int i, std::string_view v) {
         check(sqlite3_bind_text64(handle_.get(), i, v.data(), v.size(), SQLITE_TRANSIENT, SQLITE_UTF8));
     }

@@ -102,6 +102,13 @@ public:
         }
     }
 
+    void add_acts(const std::vector<GuardAct>& acts) {
+        Transaction t(database_);
+        for (const GuardAct& act : acts)
+            if (!is_known(database_, act)) store_act(database_, imported, act);
+        t.commit();
+    }
+
     void finish() { settle_rollups(database_, days_); }
 
     [[nodiscard]] const MergeCount& count() const { return count_; }
@@ -208,6 +215,9 @@ Result<Merger> Merger::open(const std::filesystem::path& file, const LocalDays& 
 }
 Result<void> Merger::add(std::vector<Reading> readings) {
     return guarded([&] { parts_->add(std::move(readings)); });
+}
+Result<void> Merger::add_acts(const std::vector<GuardAct>& acts) {
+    return guarded([&] { parts_->add_acts(acts); });
 }
 Result<void> Merger::finish() {
     return guarded([&] { parts_->finish(); });

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "core/quantity/reading.hpp"
+#include "io/record/guard_book.hpp"
 #include "io/record/local_days.hpp"
 #include "io/record/record_error.hpp"
 
@@ -32,6 +33,9 @@ public:
 
     /// Adds the readings, all or none. Best in batches of a million or so; memory for one more copy of the batch.
     [[nodiscard]] Result<void> add(std::vector<Reading> readings);
+
+    /// Keeps what guards did elsewhere; of an act that is known already nothing is added.
+    [[nodiscard]] Result<void> add_acts(const std::vector<GuardAct>& acts);
 
     /// Brings the rollups up to date. When this is not reached, the next one who opens the record to write does it.
     [[nodiscard]] Result<void> finish();

@@ -72,6 +72,10 @@ public:
         visit_in_order(database_, rows, tail_, span.from_us, span.to_us, each);
     }
 
+    [[nodiscard]] std::vector<GuardAct> acts(Span span, std::size_t most) const {
+        return acts_between(database_, span.from_us, span.to_us, most);
+    }
+
     [[nodiscard]] std::vector<Rollup> rollups(std::int64_t unit_us, Span span) const {
         auto found = stored_rollups(database_, unit_us, span.from_us, span.to_us);
         auto newest =
@@ -156,6 +160,9 @@ std::optional<Span> Reader::extent() const { return parts_->extent(); }
 std::uint64_t Reader::count() const { return parts_->count(); }
 Result<void> Reader::visit(Span span, const Visit& visit) const {
     return guarded([&] { parts_->visit(span, visit); });
+}
+Result<std::vector<GuardAct>> Reader::acts(Span span, std::size_t most) const {
+    return guarded([&] { return parts_->acts(span, most); });
 }
 Result<std::vector<Rollup>> Reader::rollups(std::int64_t unit_us, Span span) const {
     return guarded([&] { return parts_->rollups(unit_us, span); });

@@ -9,6 +9,7 @@
 
 #include "core/ledger/block.hpp"
 #include "core/ledger/rollup.hpp"
+#include "io/record/guard_book.hpp"
 #include "io/record/local_days.hpp"
 #include "io/record/record_error.hpp"
 #include "io/record/time_order.hpp"
@@ -54,6 +55,9 @@ public:
     /// At most `buckets` spans that cover the given one, of equal length but for rounding to whole minutes, hours or
     /// days. Bucket edges lie on edges of rollups, so every figure is exact for its bucket.
     [[nodiscard]] Result<Chart> chart(Span span, std::size_t buckets) const;
+
+    /// What the guards did in the span, the newest first, at most so many.
+    [[nodiscard]] Result<std::vector<GuardAct>> acts(Span span, std::size_t most) const;
 
     /// The days by which the record rolls up.
     [[nodiscard]] const LocalDays& days() const;

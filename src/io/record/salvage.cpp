@@ -16,6 +16,7 @@
 namespace amphora::record {
 namespace {
 
+constexpr std::size_t most_acts = 10'000'000;
 constexpr std::int64_t longest_step_us = 60'000'000;  // between blocks; what is longer is a hole
 
 std::vector<Reading> readings_of(const ledger::Columns& columns) {
@@ -35,6 +36,7 @@ public:
         try {
             from_tables();
             list_is_whole = true;
+            save_acts();
         } catch (const DatabaseFailure&) {  // the rest is for the pages to tell
         }
         carve_blocks(file_, [&](std::int64_t id, const ledger::Columns& columns) {
@@ -70,6 +72,14 @@ private:
             if (progress_) progress_(0.9 * static_cast<double>(saved_.size()) / all);
             row = save_block(database, row->second) ? listed_.erase(row) : std::next(row);
         }
+    }
+
+    /// A record of before there was such a table has none.
+    void save_acts() {
+        const Database database(file_, Access::read);
+        if (database.number("SELECT count(*) FROM sqlite_schema WHERE name = 'guard_act'") == 0) return;
+        const auto added = to_.add_acts(acts_between(database, INT64_MIN, INT64_MAX, most_acts));
+        if (!added) throw DatabaseFailure{added.error()};
     }
 
     bool save_block(const Database& database, BlockRow row) {

@@ -58,6 +58,22 @@ CREATE TABLE derivation (
 ) STRICT, WITHOUT ROWID;
 )";
 
+// 4: what the guards did.
+constexpr std::string_view guard_acts = R"(
+CREATE TABLE guard_act (
+    id     INTEGER PRIMARY KEY,
+    boot   INTEGER REFERENCES boot(id),
+    at_us  INTEGER NOT NULL,   -- UTC
+    kind   TEXT NOT NULL,      -- tripped, cleared, told; ordered, confirmed, refuses, blind, sees
+    guard  TEXT,               -- its name; NULL where it is a relay's
+    relay  TEXT,               -- likewise
+    to_on  INTEGER,            -- relay: 1 on, 0 off
+    value  REAL,               -- guard: what it saw, in the unit of what it watches
+    worst  REAL                -- guard: the furthest beyond its level
+) STRICT;
+CREATE INDEX guard_act_by_time ON guard_act(at_us);
+)";
+
 std::size_t version_of(const Database& database) {
     return static_cast<std::size_t>(database.number("PRAGMA user_version"));
 }
@@ -82,7 +98,7 @@ void refuse_newer(const Database& database) {
 }  // namespace
 
 const std::vector<std::string_view>& migrations() {
-    static const std::vector<std::string_view> steps{raw_readings, rollups, derived};
+    static const std::vector<std::string_view> steps{raw_readings, rollups, derived, guard_acts};
     return steps;
 }
 

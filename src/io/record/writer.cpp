@@ -16,6 +16,7 @@ namespace amphora::record {
 namespace {
 
 constexpr std::size_t most_kept = 1'000'000;
+constexpr double begin_after = 0.9;  // of the interval: the device takes its time too, a worn card more than a second
 
 }  // namespace
 
@@ -66,6 +67,7 @@ public:
         database_.prepare("UPDATE boot SET clock_us = clock_us + ?1, synchronised = 1 WHERE id = ?2")
             .bind(shift_us, boot_)
             .run();
+        move_acts(database_, boot_, shift_us);
         if (has_blocks && shift_us != 0) {
             database_
                 .prepare(
@@ -89,7 +91,13 @@ public:
         ++taken_;
         if (pending_.size() % ledger::block_capacity == 0) seal();
         if (pending_.empty()) return;
-        if (std::abs((reading.at - oldest_unsafe()).value()) >= options_.durability.value()) commit();
+        if (std::abs((reading.at - oldest_unsafe()).value()) >= begin_after * options_.durability.value()) commit();
+    }
+
+    void keep(const GuardAct& act) {
+        Transaction t(database_);
+        store_act(database_, boot_, act);
+        t.commit();
     }
 
     void commit() {
@@ -237,6 +245,9 @@ Result<void> Writer::place_boot(std::int64_t shift_us) {
 }
 Result<void> Writer::append(const Reading& reading) {
     return guarded([&] { parts_->append(reading); });
+}
+Result<void> Writer::keep(const GuardAct& act) {
+    return guarded([&] { parts_->keep(act); });
 }
 Result<void> Writer::commit() {
     return guarded([&] { parts_->commit(); });

@@ -8,6 +8,7 @@
 #include <string>
 
 #include "core/quantity/reading.hpp"
+#include "io/record/guard_book.hpp"
 #include "io/record/local_days.hpp"
 #include "io/record/record_error.hpp"
 
@@ -43,6 +44,9 @@ public:
     /// Takes a reading. Every durability interval it waits for the device. After an error the reading is kept in memory
     /// and the next call tries again; beyond a million readings they are refused.
     [[nodiscard]] Result<void> append(const Reading& reading);
+
+    /// Keeps what a guard did, safe on the device when this returns. Belongs to the boot that was begun.
+    [[nodiscard]] Result<void> keep(const GuardAct& act);
 
     /// Makes all readings safe now.
     [[nodiscard]] Result<void> commit();

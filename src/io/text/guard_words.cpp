@@ -141,4 +141,24 @@ std::string relay_words(const described::Relay& r) {
                        r.normally_on ? "on" : "off", blind, duration(r.blind_after));
 }
 
+std::string act_words(std::string_view kind, const described::Guard* guard, Level value, Level worst,
+                      std::optional<bool> on) {
+    const auto level = [&](Level l) {
+        if (std::isnan(l.value())) return std::string("not known");
+        return guard != nullptr ? level_words(guard->watch, l) : fmt::format("{:.4g}", l.value());
+    };
+    const auto watched = guard != nullptr ? watched_words(guard->watch) : std::string_view("value");
+    const auto to = !on ? "" : *on ? "on" : "off";
+    if (kind == "tripped") return fmt::format("tripped: the {} was {}", watched, level(value));
+    if (kind == "cleared")
+        return fmt::format("cleared: the {} was {}, at worst {}", watched, level(value), level(worst));
+    if (kind == "told") return "told its notices";
+    if (kind == "ordered") return fmt::format("ordered {}", to);
+    if (kind == "confirmed") return fmt::format("confirmed {}", to);
+    if (kind == "refuses") return fmt::format("ordered {}, but its read-back says otherwise", to);
+    if (kind == "blind") return "to its safe state: what its guards watch was not seen";
+    if (kind == "sees") return "what its guards watch was seen again";
+    return std::string(kind);
+}
+
 }  // namespace amphora::text

@@ -1,7 +1,9 @@
 // Rules, relays and what they did, in words.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 
 #include "core/system/protection.hpp"
 
@@ -21,5 +23,10 @@ namespace amphora::text {
 
 /// "switches the loads by gpio gpiochip0 line 17; on while no guard holds it; off when blind for 30 s"
 [[nodiscard]] std::string relay_words(const described::Relay& relay);
+
+/// What a guard or a relay did, as the record keeps it: "tripped: the voltage was 11.50 V", "ordered off". `guard` is
+/// as described, null where there is none of that name any more or it is a relay's act.
+[[nodiscard]] std::string act_words(std::string_view kind, const described::Guard* guard, Level value, Level worst,
+                                    std::optional<bool> on);
 
 }  // namespace amphora::text

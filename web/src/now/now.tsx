@@ -41,7 +41,7 @@ function GuardsNow({ now }: { now: Present }) {
             </ul>
             <ul class="lines">
                 {value.acts.slice(0, 5).map((act) => (
-                    <li key={`${act.at} ${act.guard}`}>
+                    <li key={`${act.at} ${act.guard} ${act.what}`}>
                         <span>{seenFrom(now.at, act.at)}</span> {act.guard}: {act.what}
                     </li>
                 ))}

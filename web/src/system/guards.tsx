@@ -38,7 +38,7 @@ export function Guards({ now }: ViewProps) {
                     <h3>What they did</h3>
                     <ul class="lines">
                         {value.acts.map((act) => (
-                            <li key={`${act.at} ${act.guard}`}>
+                            <li key={`${act.at} ${act.guard} ${act.what}`}>
                                 <span>{dayAndTime(act.at)}</span> {act.guard}: {act.what}
                             </li>
                         ))}

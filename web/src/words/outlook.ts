@@ -19,7 +19,10 @@ const old = 600; // seconds: from an older reading nothing is foretold
 function moments(present: Present, range: TimeRange) {
     const now = present.at + present.age_s;
     const width = (range.high ?? longest) - (range.low ?? 0);
-    const at = (after: number | null) => (after === null ? null : Math.max(rounded(present.at + after, width), now));
+    const at = (after: number | null) => {
+        if (after === null) return null;
+        return after <= present.age_s ? now : Math.max(rounded(present.at + after, width), now);
+    };
     const all = [at(range.low), at(range.likely), at(range.high)];
     const oneDay = all.every((moment) => moment === null || moment === now || sameDay(now, moment));
     const [low = null, likely = null, high = null] = all.map((moment) => {

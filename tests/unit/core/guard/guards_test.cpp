@@ -222,6 +222,21 @@ TEST(Watched, ChargersProbesAndCellsByTheirNames) {
     }
 }
 
+// After each start of the program the meter has not spoken for a moment: that is no silence yet.
+TEST(Watched, WhatNeverSpokeIsSilentOnceTheProgramHasRunForSoLong) {
+    described::Guard g;
+    g.watch = Watched::silence;
+    g.trip_above = Level(60);
+    auto s = situation(0, NAN);
+    s.age = Second::missing();
+    s.up = Second(1);
+    EXPECT_FALSE(value_of(g, s).known());
+    s.up = Second(61);
+    EXPECT_GT(value_of(g, s), Level(1e12));
+    s.age = Second(3);
+    EXPECT_EQ(value_of(g, s), Level(3));
+}
+
 TEST(Watched, TheLowEdgeOfTheBandIsFivePercentSure) {
     described::Guard g;
     g.watch = Watched::lowest_state_of_charge;
