@@ -13,8 +13,10 @@
 #include "app/live_place.hpp"
 #include "app/person.hpp"
 #include "app/reading_feed.hpp"
+#include "app/terminal.hpp"
 #include "app/text_file.hpp"
 #include "io/source/csv_reader.hpp"
+#include "io/text/commission_words.hpp"
 #include "io/text/figure.hpp"
 
 namespace amphora::app {
@@ -89,8 +91,8 @@ private:
 
     void tell_finding() {
         const auto& f = commissioning_.findings().back();
-        Person::tell(
-            fmt::format("Seen: {}\n{}: {}", seen_words(f), verdict_words(f.verdict), commission::words_of(f.meaning)));
+        Person::tell(fmt::format("Seen: {}\n{}: {}", text::seen_words(f), text::verdict_words(f.verdict),
+                                 commission::words_of(f.meaning)));
     }
 
     /// The answer; nothing for "leave it out".
@@ -125,7 +127,7 @@ private:
             if (!*reading) continue;
             commissioning_.push(**reading);
             person_.progress(
-                fmt::format("{:+.3f} A; {} to go", (*reading)->current.value(), text::duration(commissioning_.wait())));
+                fmt::format("{:+.2f} A; {} to go", (*reading)->current.value(), text::duration(commissioning_.wait())));
         }
         person_.end_progress();
         return {};
@@ -192,6 +194,11 @@ Exit run(const Options& options) {
     Commissioning commissioning(place->system);
     std::expected<void, std::string> done;
     if (options.log.empty()) {
+        if (!is_watched(stdin))
+            return fail(
+                Exit::usage,
+                "it leads you through at a terminal, and there is none; replay a log instead: --log FILE --script "
+                "FILE");
         const auto socket = locate_socket(options.place);
         if (!socket) return socket.error();
         auto feed = ReadingFeed::open(*socket);

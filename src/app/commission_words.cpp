@@ -5,43 +5,14 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "io/text/figure.hpp"
+#include "io/text/commission_words.hpp"
 
 namespace amphora::app {
 
 using commission::Finding;
-using commission::Step;
-using commission::Verdict;
+using text::seen_words;
+using text::verdict_words;
 using Json = nlohmann::ordered_json;
-
-std::string_view verdict_words(Verdict verdict) {
-    switch (verdict) {
-        case Verdict::passed:
-            return "passed";
-        case Verdict::differs:
-            return "differs";
-        case Verdict::unsure:
-            return "not sure";
-        case Verdict::skipped:
-            break;
-    }
-    return "left out";
-}
-
-std::string seen_words(const Finding& f) {
-    if (f.voltage.known())
-        return fmt::format("highest absorption {:.2f} V, full from {:.2f} V", f.voltage.value(),
-                           f.wanted_voltage.value());
-    if (!f.seen.mean.known()) return "-";
-    std::string out = text::figure(f.seen);
-    if (f.step == Step::direction) out += fmt::format(", expected about {:.1f} A", f.expected.value());
-    if (f.step == Step::zero)
-        out += fmt::format(" (uncorrected {:.2g} Ah a day)", std::abs(f.seen.mean.value()) * 24.0);
-    if (f.ratio > 0.0)
-        out += fmt::format(", the other meter {:.4g} A: {}", f.expected.value(),
-                           text::with_band(f.ratio * 100.0, f.ratio_sd * 100.0, "%"));
-    return out;
-}
 
 std::string commissioning_record(const commission::Commissioning& commissioning, const System& system,
                                  const record::LocalDays& days) {

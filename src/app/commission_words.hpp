@@ -1,4 +1,4 @@
-// A commissioning in words: for the terminal, and as the page of paper that is kept.
+// A commissioning as the page of paper that is kept, and as JSON.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -8,12 +8,6 @@
 #include "io/record/local_days.hpp"
 
 namespace amphora::app {
-
-/// What was seen, in figures: "-5.05 A ± 0.02, expected -5.08 A".
-[[nodiscard]] std::string seen_words(const commission::Finding& finding);
-
-/// "passed", "differs", "not sure", "left out"
-[[nodiscard]] std::string_view verdict_words(commission::Verdict verdict);
 
 /// The record of a commissioning (Markdown).
 [[nodiscard]] std::string commissioning_record(const commission::Commissioning& commissioning, const System& system,

@@ -139,7 +139,9 @@ Exit serve_demo_page(DemoVan& van, const DemoPageSettings& settings) {
 
     Life life(van, settings, values, std::move(*writer));
     server->every(tick, [&] {
-        if (life.go_on()) events.publish("now", web::present_json(desk));
+        if (!life.go_on()) return;
+        web::keep_present(desk);
+        events.publish("now", web::present_json(desk));
     });
     server->every(tending, [&] {
         life.settle();

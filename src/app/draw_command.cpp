@@ -7,14 +7,15 @@
 #include <nlohmann/json.hpp>
 
 #include "app/description.hpp"
-#include "app/draw_words.hpp"
 #include "app/live_place.hpp"
 #include "app/person.hpp"
 #include "app/reading_feed.hpp"
 #include "app/terminal.hpp"
 #include "app/text_file.hpp"
+#include "core/appliance/draw_settings.hpp"
 #include "io/describe/edit.hpp"
 #include "io/source/csv_reader.hpp"
+#include "io/text/draw_words.hpp"
 #include "io/text/figure.hpp"
 
 namespace amphora::app {
@@ -40,28 +41,13 @@ Exit fail(Exit exit, const std::string& message) {
     return exit;
 }
 
-/// The finest step of the meter in use, as far as the description says.
-Ampere resolution_of(const System& s) {
-    for (std::size_t i = 0; i < s.meters.size() && i < s.equipment.meters.size(); ++i) {
-        const auto& detail = s.equipment.meters[i];
-        if (detail.in_use && detail.resolution.known() && s.meters[i].rated_current.known())
-            return detail.resolution / (s.meters[i].rated_drop / s.meters[i].rated_current);
-    }
-    return Ampere(0);
-}
-
-const described::Appliance* appliance_of(const System& s, const std::string& name) {
-    const auto at = std::ranges::find(s.equipment.appliances, name, &described::Appliance::name);
-    return at == s.equipment.appliances.end() ? nullptr : &*at;
-}
-
 /// Leads the person through the steps. Enter goes on, before all is ready too.
 std::expected<DrawTest, std::string> lead(ReadingFeed& feed, const DrawSettings& settings, const std::string& name,
                                           const Equipment& equipment) {
     DrawTest test(settings);
     Person person;
     for (const auto step : {DrawStep::off_before, DrawStep::on, DrawStep::off_after}) {
-        Person::tell(fmt::format("\n{}\nThen press Enter.", todo_words(step, name, equipment)));
+        Person::tell(fmt::format("\n{}\nThen press Enter.", text::todo_words(step, name, equipment)));
         for (bool done = false; !done;) {
             const auto reading = feed.next(100ms);
             if (!reading) return std::unexpected(reading.error());
@@ -169,13 +155,12 @@ Exit draw(const Options& options) {
     const auto record = locate_record({options.place.system, ""});
     if (!record) return record.error();
     const System& system = record->system;
-    const auto* appliance = appliance_of(system, options.name);
+    const auto* appliance = appliance_named(system, options.name);
     if (appliance == nullptr && options.write)
         return fail(Exit::config, fmt::format("there is no [[appliance]] \"{}\" to write the result to", options.name));
-    DrawSettings settings;
+    DrawSettings settings = draw_settings(system, options.name);
     settings.wanted = Ampere(options.wanted_a);
-    settings.resolution = resolution_of(system);
-    settings.cycles = options.cycles || (appliance != nullptr && appliance->duty < Fraction(1.0));
+    settings.cycles = settings.cycles || options.cycles;
 
     std::expected<DrawTest, std::string> test = std::unexpected("");
     if (!options.log.empty()) {
@@ -191,7 +176,7 @@ Exit draw(const Options& options) {
     const DrawResult result = test->result();
     const bool behind_inverter = appliance != nullptr && appliance->feed == described::Feed::inverter;
     fmt::print("{}", options.json ? as_json(result, options.name).dump(2) + "\n"
-                                  : result_words(result, options.name, behind_inverter));
+                                  : text::result_words(result, options.name, behind_inverter));
     if (!options.write || !result.draw.mean.known()) return result.draw.mean.known() ? Exit::ok : Exit::data;
     if (result.below_resolution || result.too_few_cycles)
         return fail(Exit::data, "nothing was written: this is not yet a measurement of the appliance");

@@ -118,6 +118,7 @@ Exit serve_page(const Options& options) {
     server->every(tick, [&, heard = std::uint64_t{0}]() mutable {
         if (heard == values.heard()) return;
         heard = values.heard();
+        web::keep_present(desk);
         events.publish("now", web::present_json(desk));
     });
     server->every(tending, [&] { web::tend(desk); });

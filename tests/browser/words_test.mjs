@@ -29,17 +29,6 @@ test("a difference puts the old text back together, and the new one", async () =
     assert.deepEqual(difference("", "").map(({ kind }) => kind), ["same"]);
 });
 
-test("what an appliance draws is the step between off and on", async () => {
-    const { drawOf, level } = await load("uses/measure.ts");
-    const samples = (current, count) => Array.from({ length: count }, (_, i) => ({ at: i, current: current + (i % 2 ? 0.1 : -0.1), voltage: 13 }));
-    const draw = drawOf(level(samples(-1, 20)), level(samples(-5, 20)), level(samples(-1, 20)));
-    assert.ok(Math.abs(draw.current - 4) < 1e-9);
-    assert.ok(Math.abs(draw.power - 52) < 1e-9);
-    assert.ok(draw.sd > 0.01 && draw.sd < 0.05, `${draw.sd}`);
-    const drifted = drawOf(level(samples(-1, 20)), level(samples(-5, 20)), level(samples(-2, 20)));
-    assert.ok(drifted.sd > 0.2, "what changed meanwhile makes it less sure");
-});
-
 test("nothing is foretold before now, and both days are named where a range crosses midnight", async () => {
     const { lasting, filling } = await load("words/outlook.ts");
     const at = new Date(2026, 3, 20, 21, 40, 30).getTime() / 1000; // a Monday

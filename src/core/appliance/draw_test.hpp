@@ -7,8 +7,8 @@
 #include <optional>
 #include <vector>
 
-#include "core/meter/correlated_mean.hpp"
 #include "core/appliance/duty_cycle.hpp"
+#include "core/meter/correlated_mean.hpp"
 #include "core/quantity/reading.hpp"
 
 namespace amphora {
@@ -54,6 +54,8 @@ public:
     [[nodiscard]] bool counting() const { return begun_; }
     /// When the last step was switched to.
     [[nodiscard]] Instant begun() const { return switched_at_; }
+    /// Readings that were counted in this step.
+    [[nodiscard]] std::size_t counted() const { return step_ == DrawStep::done ? 0 : part().draw.size(); }
     /// This step has what it needs: precision, or all the time there is.
     [[nodiscard]] bool ready() const;
     /// How much longer this step takes by what was seen of it so far; missing() before there is a guess.

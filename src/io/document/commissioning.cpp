@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
+#include "core/commission/commissioning.hpp"
 #include "core/design/chemistry_limits.hpp"
 #include "core/design/words.hpp"
 
@@ -70,14 +72,19 @@ std::vector<std::string> commissioning_steps(const design::Plan& plan) {
         "Nothing but the shunt is on the battery's negative post; every other negative is on the load side of the "
         "shunt.",
         "Fuse by fuse as in the table: rating, kind, and the distance to its source measured.",
-        "Main fuse in. With all off the meter shows zero: note what it shows, that is its offset.",
-        "One known load on: the meter shows a negative current of about what the load takes. If it is positive, the "
-        "shunt's sense wires are swapped.",
+        "Main fuse in, everything still off. Now the meter is tested, as `amphora commission` or the page leads:",
+    };
+    for (std::size_t i = 0; i < commission::step_count; ++i) {
+        const auto step = static_cast<commission::Step>(i);
+        steps.push_back(fmt::format("{} {}", commission::title_of(step), commission::expectation_of(step)));
+    }
+    const std::array<const char*, 2> under_load{
         "The largest load on for five minutes: feel along its cable, lugs and fuse holder. Warm is fine; too hot to "
         "hold is not.",
         "Voltage at that load's terminals against voltage at the battery: the difference is no more than the table "
         "says.",
     };
+    steps.insert(steps.end(), under_load.begin(), under_load.end());
     if (!plan.chargers.empty()) {
         steps.emplace_back(
             "Each charger on in turn: the meter shows a positive current; the voltage it ends at is the one in the "

@@ -153,6 +153,35 @@ export interface Validated extends Partial<Judged> {
     assumed: Assumed[];
 }
 
+/** A draw test as far as it has come; the server reckons. */
+export interface DrawTest {
+    step: "off_before" | "on" | "off_after" | "done";
+    counting: boolean;
+    todo: string;
+    readings: number;
+    ready: boolean;
+    wait_s: number | null;
+    cycles: number | null;
+    result: { measured: boolean; draw_a: Uncertain; power_w: Uncertain; at_most_a: number | null; text: string } | null;
+}
+
+/** A test of how the meter is put in, likewise. */
+export interface CommissioningRun {
+    step: {
+        number: number;
+        title: string;
+        expected: string;
+        todo: string;
+        ask: "nothing" | "watts" | "amperes" | "yes_or_no";
+        question: string;
+    } | null;
+    steps: number;
+    measuring: boolean;
+    wait_s: number | null;
+    findings: { title: string; verdict: string; seen: string; meaning: string }[];
+    sound: boolean;
+}
+
 export interface Commissioning {
     settings: { what: string; value: string; why: string }[];
     steps: string[];

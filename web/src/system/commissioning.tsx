@@ -7,6 +7,7 @@ import { Trouble } from "../parts/trouble";
 import type { ViewProps } from "../views";
 import { flow } from "../words/flow";
 import { volts } from "../words/number";
+import { MeterTest } from "./meter_test";
 
 const place = "commissioning";
 
@@ -83,6 +84,7 @@ export function Commissioning({ live }: ViewProps) {
                             ))}
                         </ol>
                     </details>
+                    <MeterTest now={live.now} />
                     <h3>What to set</h3>
                     <div class="scroll" tabIndex={0} role="region" aria-label="Settings">
                         <table>

@@ -1,67 +1,70 @@
-// A draw test, step by step, with the live trace: off, on, off again; what differs is what the appliance draws.
+// A draw test, step by step, with the live trace: off, on, off again. The page says when each was done; the server reckons.
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Now } from "../api/shape";
+import type { DrawTest as Answer, Now } from "../api/shape";
+import { useAnswer } from "../api/use_answer";
+import { Trouble } from "../parts/trouble";
+import { span } from "../words/clock";
 import { flow } from "../words/flow";
-import { withBand } from "../words/number";
-import { drawOf, enough, level, type Sample } from "./measure";
-import { Trace } from "./trace";
+import { type Sample, Trace } from "./trace";
 
-type Step = "choose" | "before" | "on" | "after" | "done";
-
-const steps: { step: Step; title: string; tell: (name: string) => string; next: string }[] = [
-    {
-        step: "choose",
-        title: "Make it quiet",
-        tell: (name) =>
-            `Choose what to test. Switch ${name} off, and leave everything else as it is: what runs may run on, but nothing ` +
-            `should switch by itself (a refrigerator, a pump). Best after dark, so that the sun does not change meanwhile.`,
-        next: "it is off",
-    },
-    { step: "before", title: "Off", tell: (name) => `Measuring without ${name}. Touch nothing.`, next: "now I switch it on" },
-    { step: "on", title: "On", tell: (name) => `Switch ${name} on, wait until it runs as it usually does, and measure.`, next: "now I switch it off" },
-    { step: "after", title: "Off again", tell: (name) => `Switch ${name} off again: what has changed meanwhile is taken out.`, next: "that is all" },
+const keys = ["off", "on", "off_again", "end"];
+const steps = ["off_before", "on", "off_after", "done"];
+const titles = ["Make it quiet", "Off", "On", "Off again"];
+const buttons = ["all is off", "now it is on", "now it is off again", "that is all"];
+const whenReady = [
+    "Switch it on now, nothing else, and say so. Measure for longer if it is to be surer.",
+    "Switch it off again now, and say so. Let it run for longer if it switches itself, or if it is to be surer.",
+    "That is all, or measure for longer if it is to be surer.",
 ];
+const enough = 8; // readings that make a mean; the server says when they are as sure as one could wish
 
-/** The readings that came since the step began, and all of the test's. */
+/** The readings that came since the test began, for the trace. */
 function useSamples(now: Now | null, running: boolean) {
     const [samples, setSamples] = useState<Sample[]>([]);
     const last = useRef(0);
     useEffect(() => {
         if (!running || now === null || !now.measured || now.current_a === null || now.at <= last.current) return;
         last.current = now.at;
-        const sample = { at: now.at, current: now.current_a, voltage: now.voltage_v };
+        const sample = { at: now.at, current: now.current_a };
         setSamples((before) => [...before.slice(-1200), sample]);
     }, [now, running]);
     return { samples, clear: () => setSamples([]) };
 }
 
+function question(name: string, moments: number[]): string {
+    const said = moments.map((at, i) => `&${keys[i]}=${at}`).join("");
+    return `appliances/draw?name=${encodeURIComponent(name)}${said}`;
+}
+
+/** How far the step is, in words. */
+function progress(answer: Answer): string {
+    const cycles = answer.cycles === null ? "" : `; it switches itself, ${answer.cycles} whole cycles seen`;
+    if (answer.ready) return `${answer.readings} readings, that is enough${cycles}`;
+    const wait = answer.wait_s === null ? "" : `, about ${span(answer.wait_s)} to go`;
+    return `${answer.readings} readings${wait}${cycles}`;
+}
+
 export function DrawTest({ now, names }: { now: Now | null; names: string[] }) {
     const [name, setName] = useState("");
-    const [step, setStep] = useState<Step>("choose");
-    const [marks, setMarks] = useState<number[]>([]); // how many samples there were when a step began to count
-    const { samples, clear } = useSamples(now, step !== "choose" && step !== "done");
-    const [settling, setSettling] = useState(0); // so many readings after a switch are not counted
-    const what = name.trim() === "" ? "the appliance" : name.trim();
+    const [moments, setMoments] = useState<number[]>([]);
+    const begun = moments.length > 0;
+    const done = moments.length === keys.length;
+    const { samples, clear } = useSamples(now, begun && !done);
+    const named = name.trim() !== "";
+    const { value: answer, trouble, again } = useAnswer<Answer>(named ? question(name.trim(), moments) : null, done ? 0 : 1.5);
     const measured = now?.measured ? now : null;
 
-    const pieces = [0, 1, 2].map((i) => samples.slice((marks[i] ?? samples.length) + (i > 0 ? settling : 0), marks[i + 1] ?? samples.length));
-    const counted = pieces[marks.length - 1]?.length ?? 0;
-    const ready = step === "choose" ? name.trim() !== "" && measured?.current_a != null : counted >= enough;
-    const current = steps.find((one) => one.step === step);
-
-    const next = () => {
-        const at = steps.findIndex((one) => one.step === step);
-        const following = steps[at + 1]?.step ?? "done";
-        setStep(following);
-        if (following !== "done") setMarks([...marks, samples.length]);
-        if (step === "choose") setSettling(2);
-    };
-    const again = () => {
+    // What is shown must be of the step at hand, not of the one before.
+    const expected = steps[Math.max(0, moments.length - 1)];
+    const current = answer?.step === expected && (done || answer?.counting === begun) ? answer : null;
+    const counted = current?.readings ?? 0;
+    const ready = begun ? current?.counting === true && (current.ready || counted >= enough) : named && measured?.current_a != null;
+    const next = () => measured && setMoments([...moments, measured.at]);
+    const restart = () => {
         clear();
-        setMarks([]);
-        setStep("choose");
+        setMoments([]);
     };
-    const result = step === "done" ? drawOf(level(pieces[0] ?? []), level(pieces[1] ?? []), level(pieces[2] ?? [])) : null;
+    const marks = moments.map((at) => samples.filter((one) => one.at < at).length);
     return (
         <section class="plain draw-test" aria-labelledby="draw-test">
             <h2 id="draw-test">What does one thing draw?</h2>
@@ -69,13 +72,13 @@ export function DrawTest({ now, names }: { now: Now | null; names: string[] }) {
                 Switch it at its own switch. Leave fuses, inverter output and shore power alone: they can kill and are a licensed electrician's work.
             </p>
             <ol class="steps">
-                {steps.map((one, i) => (
-                    <li key={one.step} aria-current={one.step === step ? "step" : undefined} class={marks.length > i || step === "done" ? "passed" : ""}>
-                        {one.title}
+                {titles.map((title, i) => (
+                    <li key={title} aria-current={i === moments.length ? "step" : undefined} class={moments.length > i ? "passed" : ""}>
+                        {title}
                     </li>
                 ))}
             </ol>
-            {step === "choose" && (
+            {!begun && (
                 <label class="field">
                     <span>What to test</span>
                     <input type="text" list="appliances" value={name} autoComplete="off" onInput={(event) => setName(event.currentTarget.value)} />
@@ -86,37 +89,39 @@ export function DrawTest({ now, names }: { now: Now | null; names: string[] }) {
                     </datalist>
                 </label>
             )}
-            {current && <p class="tell">{current.tell(what)}</p>}
-            {step !== "choose" && <Trace samples={samples} marks={marks} />}
-            {current && step !== "choose" && (
-                <p class="reading">
-                    {measured?.current_a == null ? "No current is measured." : flow(measured.current_a)};{" "}
-                    {counted < enough ? `${counted} of ${enough} readings` : `${counted} readings, enough`}
+            <Trouble text={trouble} again={again} />
+            {!done && (
+                <p class="tell">
+                    {!begun ?
+                        (current?.todo ?? "Choose what to test, best after dark, so that the sun does not change meanwhile.")
+                    : ready ?
+                        (whenReady[moments.length - 1] ?? "")
+                    :   "It is being measured. Touch nothing."}
                 </p>
             )}
-            {result && (
+            {begun && <Trace samples={samples} marks={marks} />}
+            {begun && !done && (
+                <p class="reading">
+                    {measured?.current_a == null ? "No current is measured." : flow(measured.current_a)}
+                    {current && `; ${progress(current)}`}
+                </p>
+            )}
+            {done && current?.result && (
                 <div class="result" role="status">
-                    <p>
-                        <strong>
-                            {what} draws {withBand(result.current, result.sd, "A")}
-                        </strong>
-                        {result.power !== null && result.power_sd !== null && `, ${withBand(result.power, result.power_sd, "W")}`}. Left
-                        on, that is {withBand(result.current * 24, result.sd * 24, "Ah")} a day.
-                    </p>
-                    {result.current < 2 * 1.645 * result.sd && (
-                        <p>That is less than this test can tell from nothing with confidence: measure longer, or when it is quieter.</p>
-                    )}
+                    {current.result.text.trim().split("\n").map((line, i) => (
+                        <p key={line}>{i === 0 ? <strong>{line}</strong> : line}</p>
+                    ))}
                 </div>
             )}
             <p class="acts">
-                {current && (
+                {!done && (
                     <button type="button" class="act main" disabled={!ready} onClick={next}>
-                        {current.next}
+                        {buttons[moments.length]}
                     </button>
                 )}
-                {step !== "choose" && (
-                    <button type="button" class="act" onClick={again}>
-                        {step === "done" ? "test another" : "give up"}
+                {begun && (
+                    <button type="button" class="act" onClick={restart}>
+                        {done ? "test another" : "give up"}
                     </button>
                 )}
             </p>

@@ -1,6 +1,10 @@
 // The current as it comes, for as long as a test runs; each step begins at a line.
-import type { Sample } from "./measure";
 import { amperes } from "../words/number";
+
+export interface Sample {
+    at: number;
+    current: number;
+}
 
 const width = 600;
 const height = 160;

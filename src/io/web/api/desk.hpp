@@ -7,6 +7,7 @@
 #include "io/web/api/description_file.hpp"
 #include "io/web/api/live_values.hpp"
 #include "io/web/api/past.hpp"
+#include "io/web/api/recent.hpp"
 #include "io/web/api/work.hpp"
 #include "io/web/routes.hpp"
 
@@ -25,10 +26,14 @@ struct Desk {
     record::LocalDays days = record::LocalDays::utc();
     Entrance* entrance = nullptr;                         // null: nobody is asked to sign in
     std::function<void(const System&)> on_description{};  // called after another description was saved
+    Recent recent{};
 };
 
 /// Adds every path of /api/v1. `docs/reference/openapi.json` describes them; a test compares.
 void add_api(Routes& routes, Desk& desk, EventChannel& events);
+
+/// To be called whenever the present is a newer one: keeps its reading for tests that a person is led through.
+void keep_present(Desk& desk);
 
 /// What is to be done now and then, about once a second: takes in what was recorded, and what ended.
 void tend(Desk& desk);

@@ -6,7 +6,7 @@
 #include "core/appliance/draw_test.hpp"
 #include "core/system/equipment.hpp"
 
-namespace amphora::app {
+namespace amphora::text {
 
 /// What the person has to do for a step; the description says what else there is to be switched off.
 [[nodiscard]] std::string todo_words(DrawStep step, const std::string& name, const Equipment& equipment);
@@ -14,4 +14,4 @@ namespace amphora::app {
 /// What came of it, several lines.
 [[nodiscard]] std::string result_words(const DrawResult& result, const std::string& name, bool behind_inverter);
 
-}  // namespace amphora::app
+}  // namespace amphora::text

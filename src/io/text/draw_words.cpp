@@ -1,10 +1,10 @@
-#include "app/draw_words.hpp"
+#include "io/text/draw_words.hpp"
 
 #include <fmt/format.h>
 
 #include "io/text/figure.hpp"
 
-namespace amphora::app {
+namespace amphora::text {
 namespace {
 
 /// The appliance, and whatever else the description has that can be switched off.
@@ -42,19 +42,19 @@ std::string result_words(const DrawResult& r, const std::string& name, bool behi
     const auto add = [&](const std::string& line) { out += line + "\n"; };
     if (r.below_resolution) {
         add(fmt::format("{}: {}. It is too small for this meter to tell it from nothing.", name,
-                        text::at_most(r.at_most.value(), "A")));
+                        at_most(r.at_most.value(), "A")));
         if (!r.cycle) add("If it switches itself on and off, it may not have run: say --cycles, and it is waited for.");
     } else {
-        add(fmt::format("{}: {}, that is {} at {:.1f} V{}", name, text::figure(r.draw),
-                        text::with_band(r.power.mean.value(), r.power.sd.value(), "W"), r.voltage.value(),
+        add(fmt::format("{}: {}, that is {} at {:.1f} V{}", name, figure(r.draw),
+                        with_band(r.power.mean.value(), r.power.sd.value(), "W"), r.voltage.value(),
                         r.cycle ? ", on average" : ""));
     }
     if (r.cycle) {
-        add(fmt::format(
-            "It switches itself: {} seen, running {}.", text::count_of(r.cycle->whole_cycles(), "whole cycle"),
-            r.cycle->duty.known() ? fmt::format("{:.0f} % of the time at about {:.2g} A", r.cycle->duty.value() * 100.0,
-                                                (r.cycle->running - r.rest_before).value())
-                                  : "for an unknown part of the time"));
+        add(fmt::format("It switches itself: {} seen, running {}.", count_of(r.cycle->whole_cycles(), "whole cycle"),
+                        r.cycle->duty.known()
+                            ? fmt::format("{:.0f} % of the time at about {:.2g} A", r.cycle->duty.value() * 100.0,
+                                          (r.cycle->running - r.rest_before).value())
+                            : "for an unknown part of the time"));
     }
     if (r.too_few_cycles) add("Fewer than two whole cycles were seen: this is no average yet. Keep it on for longer.");
     if (r.rest_changed)
@@ -66,4 +66,4 @@ std::string result_words(const DrawResult& r, const std::string& name, bool behi
     return out;
 }
 
-}  // namespace amphora::app
+}  // namespace amphora::text
