@@ -12,6 +12,7 @@
 #include "io/intake/log_reader.hpp"
 #include "io/intake/proposal.hpp"
 #include "io/intake/unpack.hpp"
+#include "io/source/bad_line.hpp"
 #include "io/record/merger.hpp"
 #include "io/record/record_file.hpp"
 #include "io/text/figure.hpp"
@@ -20,7 +21,8 @@ namespace amphora::app {
 namespace {
 
 constexpr std::size_t batch = std::size_t{1} << 18U;
-constexpr std::size_t looked_at = std::size_t{256} * 1024;
+constexpr std::size_t looked_at = std::size_t{4} << 20U;        // bytes of a log
+constexpr std::size_t most_looked_at = std::size_t{64} << 20U;  // where dates are in doubt
 constexpr double most_bad = 0.01;
 
 struct Options {
@@ -42,50 +44,73 @@ Exit source_error(const source::SourceError& error) {
     return error.fault == source::SourceFault::cannot_open ? Exit::no_input : Exit::data;
 }
 
-std::expected<std::string, source::SourceError> beginning_of(const std::string& log) {
-    auto input = intake::open_log(log);
-    if (!input) return std::unexpected(input.error());
-    std::string text(looked_at, '\0');
-    std::size_t size = 0;
-    while (size < text.size()) {
-        const auto got = (*input)->read(std::span(text).subspan(size));
-        if (!got && size > 0) break;  // what is broken later is told when it is read
-        if (!got) return std::unexpected(got.error());
-        if (*got == 0) break;
-        size += *got;
+/// The first part of a log, of which more can be had.
+class Beginning {
+public:
+    static std::expected<Beginning, source::SourceError> of(const std::string& log) {
+        auto input = intake::open_log(log);
+        if (!input) return std::unexpected(input.error());
+        Beginning beginning(std::move(*input));
+        if (const auto grown = beginning.grow_to(looked_at); !grown) return std::unexpected(grown.error());
+        return beginning;
     }
-    text.resize(size);
-    return text;
-}
 
-/// The first readings as the mapping gives them; and the sign, judged on all that was looked at.
-std::expected<intake::LogReport, std::string> preview(const std::string& beginning, const intake::Mapping& mapping,
-                                                      const RecordPlace& place) {
+    /// Whole lines.
+    [[nodiscard]] std::string_view text() const {
+        const auto end = at_end_ ? text_.size() : text_.rfind('\n');
+        return std::string_view(text_).substr(0, end == std::string::npos ? text_.size() : end);
+    }
+
+    /// Four times as much; false when there is no more, or enough.
+    bool grow() { return !at_end_ && text_.size() < most_looked_at && grow_to(text_.size() * 4).value_or(false); }
+
+private:
+    explicit Beginning(std::unique_ptr<source::ByteInput> input) : input_(std::move(input)) {}
+
+    std::expected<bool, source::SourceError> grow_to(std::size_t wanted) {
+        std::size_t size = text_.size();
+        const std::size_t before = size;
+        text_.resize(wanted);
+        while (size < wanted && !at_end_) {
+            const auto got = input_->read(std::span(text_).subspan(size));
+            if (!got && size == 0) return std::unexpected(got.error());
+            at_end_ = !got || *got == 0;  // what is broken later is told when it is read
+            if (got) size += *got;
+        }
+        text_.resize(size);
+        return size > before;
+    }
+
+    std::unique_ptr<source::ByteInput> input_;
+    std::string text_;
+    bool at_end_ = false;
+};
+
+/// The first readings as the mapping gives them.
+void print_preview(std::string_view beginning, const intake::Mapping& mapping, const RecordPlace& place) {
     auto reader = intake::LogReader::open(source::memory_input(beginning), mapping);
-    if (!reader) return std::unexpected(reader.error());
-    const auto readings = reader->next(batch);
-    if (!readings) return std::unexpected(readings.error());
+    if (!reader) return;
+    const auto readings = reader->next(4);
+    if (!readings || readings->empty()) return;
     const auto cell = [](double value, int decimals, const char* unit) {
         return std::isfinite(value) ? fmt::format("{:.{}f} {}", value, decimals, unit) : std::string("–");
     };
     fmt::print(stderr, "  {:<32} {:>12} {:>12} {:>9}\n", "time (" + place.days.zone() + ")", "current", "voltage",
                "temp.");
-    for (const Reading& r : std::span(*readings).first(std::min<std::size_t>(4, readings->size())))
+    for (const Reading& r : *readings)
         fmt::print(stderr, "  {:<32} {:>12} {:>12} {:>9}\n", place.days.time(r.at.us), cell(r.current.value(), 3, "A"),
                    cell(r.voltage.value(), 3, "V"), cell(r.temperature.value(), 1, "°C"));
-    return reader->report();
 }
 
-void print_sign(const intake::SignCheck& sign, bool into_is_positive_by_name) {
+void print_sign(const intake::SignCheck& sign) {
     if (sign.verdict() != intake::SignVerdict::reversed) return;
-    fmt::print(stderr,
-               "Doubt about the sign: the voltage rises when the current falls (correlation {:.2f} over {} steps), "
-               "which is the wrong way round\n"
-               "for a current that is positive into the battery. {}\n",
-               sign.correlation(), sign.steps(),
-               into_is_positive_by_name
-                   ? "If the log counts discharge as positive, give a mapping with a negative scale."
-                   : "The scale of the current was turned negative.");
+    fmt::print(
+        stderr,
+        "Doubt about the sign: the voltage rises when the current falls (correlation {:.2f} over {} steps), "
+        "which is the wrong way round\n"
+        "for a current that is positive into the battery. If the log counts discharge as positive, give a mapping "
+        "with a negative scale.\n",
+        sign.correlation(), sign.steps());
 }
 
 bool confirmed() {
@@ -94,47 +119,71 @@ bool confirmed() {
     return std::getline(std::cin, answer) && (answer == "y" || answer == "Y" || answer == "yes");
 }
 
-std::expected<intake::Mapping, Exit> mapping_for(const std::string& log, const Options& options,
-                                                 const RecordPlace& place) {
-    if (!options.mapping.empty()) {
-        auto mapping = intake::read_mapping(options.mapping);
-        if (!mapping) return std::unexpected(data_error(mapping.error()));
-        return *mapping;
-    }
-    const auto beginning = beginning_of(log);
-    if (!beginning) return std::unexpected(source_error(beginning.error()));
-    auto proposal = intake::propose(*beginning, place.system, place.days.zone());
-    if (!proposal) return std::unexpected(data_error(fmt::format("{}: {}", log, proposal.error())));
-    intake::Mapping& mapping = proposal->mapping;
-    // In a log of our own make the sign is known; elsewhere physics may turn it.
-    const bool ours = mapping.current && mapping.current->column == "current_a";
-    if (mapping.current && !ours) {
-        auto trial = intake::LogReader::open(source::memory_input(*beginning), mapping);
-        if (trial && trial->next(batch) && trial->report().sign.verdict() == intake::SignVerdict::reversed) {
-            mapping.current->scale = -mapping.current->scale;
-            print_sign(trial->report().sign, false);
-        }
-    }
-    const bool asks = !options.yes;
-    if (asks || !ours) fmt::print(stderr, "{} seems to be written like this:\n{}", log, intake::to_text(mapping));
-    for (const auto& doubt : proposal->doubts) fmt::print(stderr, "Look at this: {}\n", doubt);
-    if (asks || !ours)
-        if (const auto seen = preview(*beginning, mapping, place); !seen)
-            return std::unexpected(data_error(seen.error()));
-    // Before asking: whoever says no wants to correct it.
-    if (!options.save_mapping.empty()) std::ofstream(options.save_mapping) << intake::to_text(mapping);
-    if (asks && !confirmed()) {
+void print_proposal(const std::string& log, const intake::Proposal& proposal, std::string_view beginning,
+                    const RecordPlace& place) {
+    fmt::print(stderr, "{} seems to be written like this:\n{}", log, intake::to_text(proposal.mapping));
+    for (const auto& note : proposal.notes) fmt::print(stderr, "Noted: {}\n", note);
+    for (const auto& doubt : proposal.doubts) fmt::print(stderr, "Look at this: {}\n", doubt);
+    if (proposal.mapping.complete()) print_preview(beginning, proposal.mapping, place);
+}
+
+bool save_mapping(const std::string& file, const intake::Proposal& proposal) {
+    std::ofstream out(file);
+    out << intake::to_text(proposal.mapping);
+    for (const auto& doubt : proposal.doubts) out << "# Look at this: " << doubt << '\n';
+    out << "# The columns of the log:\n";
+    for (const auto& column : proposal.columns) out << "#   " << source::excerpt(column) << '\n';
+    if (out.flush()) return true;
+    fmt::print(stderr, "{}: cannot be written; check the path\n", file);
+    return false;
+}
+
+constexpr const char* how_to_correct =
+    "Keep the proposal with --save-mapping FILE, correct it, and give it with --mapping FILE.\n";
+
+std::expected<intake::Mapping, Exit> proposed_mapping(const std::string& log, const Options& options,
+                                                      const RecordPlace& place) {
+    if (log == "-") {
         fmt::print(stderr,
-                   "Nothing was imported. Keep the proposal with --save-mapping FILE, correct it, and give it with "
-                   "--mapping FILE; or say --yes.\n");
+                   "the standard input cannot be looked at before it is read; say with --mapping how to read it\n");
         return std::unexpected(Exit::usage);
     }
-    return mapping;
+    auto beginning = Beginning::of(log);
+    if (!beginning) return std::unexpected(source_error(beginning.error()));
+    const System* described = options.record.system.empty() ? nullptr : &place.system;
+    auto proposal = intake::propose(beginning->text(), described, place.days.zone());
+    while (proposal && proposal->order_open && beginning->grow())
+        proposal = intake::propose(beginning->text(), described, place.days.zone());
+    if (!proposal) return std::unexpected(data_error(fmt::format("{}: {}", log, proposal.error())));
+    // A log of our own make that raises no question is not worth a word to a script.
+    const bool plain = proposal->sure() && proposal->notes.empty() && proposal->mapping.current &&
+                       proposal->mapping.current->column == "current_a";
+    if (!options.yes || !plain) print_proposal(log, *proposal, beginning->text(), place);
+    // Before asking: whoever says no wants to correct it.
+    if (!options.save_mapping.empty() && !save_mapping(options.save_mapping, *proposal))
+        return std::unexpected(Exit::cannot_create);
+    if (!proposal->mapping.complete() || (options.yes && !proposal->sure())) {
+        fmt::print(stderr, "{}: nothing was imported, since it is not certain how to read it. {}", log, how_to_correct);
+        return std::unexpected(Exit::data);
+    }
+    if (!options.yes && !confirmed()) {
+        fmt::print(stderr, "Nothing was imported. {}", how_to_correct);
+        return std::unexpected(Exit::usage);
+    }
+    return proposal->mapping;
+}
+
+std::expected<intake::Mapping, Exit> mapping_for(const std::string& log, const Options& options,
+                                                 const RecordPlace& place) {
+    if (options.mapping.empty()) return proposed_mapping(log, options, place);
+    auto mapping = intake::read_mapping(options.mapping);
+    if (!mapping) return std::unexpected(data_error(mapping.error()));
+    return *mapping;
 }
 
 void print_bad(const std::string& log, const intake::LogReport& report) {
     if (report.bad == 0) return;
-    fmt::print(stderr, "{}: {} of {} lines cannot be read", log, report.bad, report.lines);
+    fmt::print(stderr, "{}: {} of {} cannot be read", log, report.bad, text::plain_count_of(report.lines, "line"));
     fmt::print(stderr, "{}\n", report.first_bad.empty() ? "" : "; the first of them:");
     for (const auto& bad : report.first_bad) fmt::print(stderr, "  line {}: {}: {}\n", bad.number, bad.why, bad.text);
 }
@@ -163,12 +212,14 @@ Exit import_log(const std::string& log, const Options& options, const RecordPlac
         if (progress) progress(std::min(1.0, static_cast<double>(reader->bytes_read()) / static_cast<double>(*size)));
     }
     const auto& seen = reader->report();
+    if (seen.others > 0)
+        fmt::print(stderr, "{}: {} of other meters passed over\n", log, text::plain_count_of(seen.others, "line"));
     print_bad(log, seen);
     if (!options.bad_lines_too && too_many_bad(seen))
         return data_error(
             "That is more than 1 in 100: the mapping may be wrong. Correct it, or say --bad-lines-too to take the good "
             "ones.");
-    print_sign(seen.sign, true);
+    print_sign(seen.sign);
     return Exit::ok;
 }
 

@@ -7,6 +7,8 @@
 
 #include "core/estimate/hindsight_path.hpp"
 #include "io/document/plot/log_plot.hpp"
+#include "io/intake/log_check.hpp"
+#include "io/intake/unpack.hpp"
 #include "io/sink/estimates_csv.hpp"
 #include "io/sink/spool.hpp"
 
@@ -90,13 +92,20 @@ public:
         look(true);
         if (auto done = look_back(); !done) return std::unexpected(done.error());
         if (auto done = write_out(); !done) return std::unexpected(done.error());
-        return ReplayResult{reader_.report(), pipeline_.oddities(), first_, last_, pipeline_.now(),
-                            honesty_,         honesty_from_};
+        return ReplayResult{reader_.report(),
+                            check_.warnings(pipeline_.oddities().out_of_range),
+                            pipeline_.oddities(),
+                            first_,
+                            last_,
+                            pipeline_.now(),
+                            honesty_,
+                            honesty_from_};
     }
 
 private:
     void take(const Reading& reading) {
         pipeline_.push(reading);
+        check_.push(reading);
         if (plot_file_) trace_.add(reading);
         first_ = std::min(first_, reading.at);
         last_ = std::max(last_, reading.at);
@@ -159,6 +168,7 @@ private:
     const ReplayProgress& progress_;
     source::CsvReader reader_;
     Pipeline pipeline_;
+    intake::LogCheck check_{system_};
     Beat row_beat_;
     Beat look_beat_{between_looks};
     Instant looked_at_{-1};
@@ -175,7 +185,7 @@ private:
 
 std::expected<ReplayResult, ReplayFailure> replay(const ReplayRequest& request, const System& system,
                                                   const ReplayProgress& progress) {
-    auto input = source::open_input(request.log);
+    auto input = intake::open_log(request.log);
     if (!input) return std::unexpected(failure(input.error()));
     auto reader = source::CsvReader::open(*std::move(input), system);
     if (!reader) return std::unexpected(failure(reader.error()));

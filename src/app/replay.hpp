@@ -5,6 +5,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "app/exit.hpp"
 #include "core/estimate/honesty.hpp"
@@ -24,6 +25,7 @@ struct ReplayRequest {
 
 struct ReplayResult {
     source::CsvReport log;
+    std::vector<std::string> warnings;  // what makes the whole of it doubtful
     Oddities oddities;
     Instant first, last;             // earliest and latest reading
     Estimate end;                    // the newest estimate

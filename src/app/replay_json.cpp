@@ -85,11 +85,9 @@ Json honesty(const ReplayResult& result) {
 }  // namespace
 
 std::string replay_json(const ReplayResult& result, const System& system) {
-    const Json all{{"system", system.name},
-                   {"log", log(result)},
-                   {"oddities", oddities(result.oddities)},
-                   {"end", end(result.end)},
-                   {"forward_against_hindsight", honesty(result)}};
+    const Json all{{"system", system.name},  {"warnings", result.warnings},
+                   {"log", log(result)},     {"oddities", oddities(result.oddities)},
+                   {"end", end(result.end)}, {"forward_against_hindsight", honesty(result)}};
     return all.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -86,6 +86,7 @@ void oddities(Lines& lines, const ReplayResult& result) {
 
 std::string summary(const ReplayResult& result, const System& system) {
     Lines lines;
+    for (const auto& warning : result.warnings) lines.head(fmt::format("Warning: {}", warning));
     lines.head(fmt::format("{}: {} to {} UTC ({}), {}", system.name, text::date_and_time(result.first),
                            text::date_and_time(result.last), text::duration(result.last - result.first),
                            text::count_of(result.log.readings, "reading")));

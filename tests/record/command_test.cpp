@@ -91,7 +91,7 @@ TEST_F(CommandTest, ASignThatPhysicsDoubtsIsReported) {
     put("log.txt", text);
     const Said said = amphora("import --record van.amphora --yes log.txt");
     ASSERT_EQ(said.code, 0) << said.text;
-    EXPECT_NE(said.text.find("Doubt about the sign"), std::string::npos) << said.text;
+    EXPECT_NE(said.text.find("sign of the current was turned"), std::string::npos) << said.text;
     EXPECT_EQ(readings().front().current.value(), -30.5);
     put("mapping.toml",
         "delimiter = ';'\ndecimal_comma = true\ntime_columns = ['timestamp']\ntime_format = 'unix'\n"
@@ -226,6 +226,67 @@ TEST_F(CommandTest, SalvageSaysByItsCodeThatSomethingIsLost) {
     EXPECT_NE(amphora("import --record few.amphora --yes few.csv").text.find("1 reading added, 0 were"),
               std::string::npos);
     EXPECT_NE(amphora("verify --record few.amphora").text.find("1 reading in 1 block\n"), std::string::npos);
+}
+
+TEST_F(CommandTest, WhatIsInDoubtIsNotImportedButWrittenDownToBeCorrected) {
+    std::string text = "Date;Time;U (V);I (mA);T (F)\n";
+    for (int i = 0; i < 60; ++i)
+        text += "03/04/2026;10:" + std::string(i < 10 ? "0" : "") + std::to_string(i) + ":00;12,81;-3785;68,0\n";
+    put("log.csv", text);
+    const Said stopped = amphora("import --record van.amphora --yes log.csv --save-mapping meter.toml");
+    EXPECT_EQ(stopped.code, 65) << stopped.text;
+    EXPECT_NE(stopped.text.find("--mapping FILE"), std::string::npos) << stopped.text;
+    EXPECT_FALSE(std::filesystem::exists(file_));
+    std::string mapping = got("meter.toml");
+    const auto at = mapping.find("%d/%m/%Y");
+    ASSERT_NE(at, std::string::npos) << mapping;
+    mapping.replace(at, 8, "%m/%d/%Y");
+    put("meter.toml", mapping);
+    const Said taken = amphora("import --record van.amphora --mapping meter.toml log.csv");
+    ASSERT_EQ(taken.code, 0) << taken.text;
+    const auto log = readings();
+    ASSERT_EQ(log.size(), 60U);
+    EXPECT_EQ(log[0].at.us, 1'772'618'400 * second_us) << "4 March 2026, 10:00 (date -d)";
+    EXPECT_EQ(log[0].current.value(), -3.785);
+    EXPECT_EQ(log[0].voltage.value(), 12.81);
+    EXPECT_NEAR(log[0].temperature.value(), 20.0, 1e-9);
+}
+
+TEST_F(CommandTest, MoreOfTheLogMayTellTheOrderOfDayAndMonth) {
+    // The first megabytes are of one day; the next one settles it.
+    std::string text = "time,current,voltage\n";
+    const std::string filler(60, '0');
+    for (int i = 0; i < 2 * 86'400; ++i) {
+        char line[64];
+        std::snprintf(line, sizeof line, "%02d/04/2026 %02d:%02d:%02d,-1.", 3 + i / 86'400, i / 3600 % 24, i / 60 % 60,
+                      i % 60);
+        text += line + filler + ",12.8\n";
+    }
+    put("log.csv", text);
+    const Said said = amphora("import --record van.amphora --yes log.csv");
+    ASSERT_EQ(said.code, 0) << said.text;
+    EXPECT_EQ(readings().front().at.us, 1'775'174'400 * second_us) << "3 April 2026";
+}
+
+TEST_F(CommandTest, ReplaySaysFirstWhatMakesAWholeLogDoubtful) {
+    std::filesystem::copy(std::filesystem::path(AMPHORA_SOURCE_DIR) / "examples" / "blue-heron.toml",
+                          folder_ / "van.toml");
+    std::string millivolts = "time_utc,current_a,voltage_v\n";
+    std::string turned = millivolts;
+    for (int i = 0; i < 2'000; ++i) {
+        const int ampere = i / 7 % 2 == 0 ? -12 : 4;
+        millivolts += std::to_string(1'772'582'400 + i * 10) + "," + std::to_string(ampere) + "," +
+                      std::to_string(13'200 + 6 * ampere) + "\n";
+        turned += std::to_string(1'772'582'400 + i * 10) + "," + std::to_string(-ampere) + "," +
+                  std::to_string(13.2 + 0.006 * ampere) + "\n";
+    }
+    put("mv.csv", millivolts);
+    put("turned.csv", turned);
+    const Said mv = amphora("replay --system van.toml mv.csv");
+    EXPECT_EQ(mv.text.rfind("Warning: 1 999 values in 2 000 readings were refused", 0), 0U) << mv.text;
+    EXPECT_NE(mv.text.find("those are mV"), std::string::npos) << mv.text;
+    const Said sign = amphora("replay --system van.toml turned.csv --json");
+    EXPECT_NE(nlohmann::json::parse(sign.text)["warnings"].dump().find("wrong sign"), std::string::npos) << sign.text;
 }
 
 TEST_F(CommandTest, ThinningSaysWhatItCostsAndDoesNothingWithoutAYes) {

@@ -6,66 +6,77 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string_view>
 
+#include "io/intake/cells.hpp"
 #include "io/intake/time_text.hpp"
 #include "io/source/bad_line.hpp"
 #include "io/source/csv_cell.hpp"
-#include "io/source/decimal.hpp"
+#include "io/source/json_figure.hpp"
 #include "io/source/line_splitter.hpp"
 
 namespace amphora::intake {
 namespace {
 
 constexpr std::size_t bad_lines_kept = 5;
-constexpr std::size_t slots = 5;  // date, time of day, current, voltage, temperature
+/// What may be mapped, in this order: date, time of day, words, numbers.
+enum Slot : std::uint8_t { date, clock, out_when, only, current, discharge, power, voltage, temperature, slots };
+constexpr std::size_t first_number = current;
+constexpr std::string_view of_another_meter = "of another meter";
 
 /// Text * scale + offset, exact where the scale is one in a whole number: 13270 mV are 13.27 V and nothing else.
 class Conversion {
 public:
+    Conversion() = default;
     explicit Conversion(const ValueColumn& value) : scale_(value.scale), offset_(value.offset) {
         const double inverse = std::round(1.0 / value.scale);
         if (std::abs(inverse) > 1.0 && std::abs(inverse * value.scale - 1.0) < 1e-12) divisor_ = inverse;
     }
-    [[nodiscard]] double operator()(double text) const {
-        const double scaled = divisor_ != 0.0 ? text / divisor_ : scale_ == 1.0 ? text : text * scale_;
+    [[nodiscard]] double operator()(const CellNumber& number) const {
+        if (number.unit) return std::copysign(1.0, scale_) * (number.value * number.unit->scale + number.unit->offset);
+        const double scaled = divisor_ != 0.0 ? number.value / divisor_
+                              : scale_ == 1.0 ? number.value
+                                              : number.value * scale_;
         return offset_ == 0.0 ? scaled : scaled + offset_;
     }
 
 private:
-    double scale_;
-    double offset_;
+    double scale_ = 1.0;
+    double offset_ = 0.0;
     double divisor_ = 0.0;
 };
 
-std::vector<std::string_view> cells_of(std::string_view line, char delimiter) {
-    std::vector<std::string_view> cells;
-    for (;;) {
-        const auto length = source::cell_length(line, delimiter);
-        const std::size_t end = length ? *length : std::min(line.find(delimiter), line.size());
-        cells.push_back(source::bare_cell(line.substr(0, end)));
-        if (end == line.size()) return cells;
-        line.remove_prefix(end + 1);
-    }
-}
-
-/// A number, its decimal comma turned into a point if need be; nothing when it is none.
-std::optional<double> number_of(std::string_view cell, bool decimal_comma) {
-    std::string copy;
-    if (decimal_comma && cell.find(',') != std::string_view::npos) {
-        copy = cell;
-        std::ranges::replace(copy, ',', '.');
-        cell = copy;
-    }
-    const auto number = source::read_decimal(cell.data(), cell.data() + cell.size());
-    const bool whole = number.fault == source::NumberFault::none && number.end == cell.data() + cell.size();
-    return whole ? std::optional(number.value) : std::nullopt;
-}
-
 std::string_view without_mark(std::string_view line) {
     return line.starts_with("\xEF\xBB\xBF") ? line.substr(3) : line;
+}
+
+bool is_blank(std::string_view line) { return line.find_first_not_of(" \t\r") == std::string_view::npos; }
+bool is_comment(std::string_view line) {
+    return line.starts_with('#') || line.starts_with("//") || line.starts_with('%');
+}
+
+/// The value at a key or a JSON pointer as text; empty where there is none.
+std::string text_at(const nlohmann::json& object, const std::string& name) {
+    const nlohmann::json* value = nullptr;
+    if (name.starts_with('/') && source::is_json_pointer(name)) {
+        const nlohmann::json::json_pointer place(name);
+        if (object.contains(place)) value = &object.at(place);
+    } else if (const auto found = object.find(name); found != object.end()) {
+        value = &*found;
+    }
+    if (value == nullptr || value->is_null()) return {};
+    return value->is_string() ? value->get<std::string>() : value->dump();
+}
+
+/// A line of a JSON array that stands one object to a line: without the bracket and the comma.
+std::string_view bare_object(std::string_view line) {
+    const auto first = line.find_first_not_of(" \t[");
+    if (first == std::string_view::npos) return {};
+    line.remove_prefix(first);
+    return line.substr(0, line.find_last_not_of(" \t,]\r") + 1);
 }
 
 }  // namespace
@@ -74,11 +85,16 @@ class LogReader::Parts {
 public:
     Parts(std::unique_ptr<source::ByteInput> input, Mapping mapping, TimeText time)
         : mapping_(std::move(mapping)), input_(std::move(input)), lines_(*input_), time_(std::move(time)) {
-        add_name(mapping_.time_columns[0]);
-        add_name(mapping_.time_columns.size() > 1 ? mapping_.time_columns[1] : "");
-        for (const auto* value : {&mapping_.current, &mapping_.voltage, &mapping_.temperature}) {
-            add_name(*value ? (*value)->column : "");
-            conversions_.emplace_back(*value ? **value : ValueColumn{});
+        names_[date] = mapping_.time_columns[0];
+        if (mapping_.time_columns.size() > 1) names_[clock] = mapping_.time_columns[1];
+        if (mapping_.out_when) names_[out_when] = mapping_.out_when->column;
+        if (mapping_.only) names_[only] = mapping_.only->column;
+        const std::array numbers{&mapping_.current, &mapping_.discharge, &mapping_.power, &mapping_.voltage,
+                                 &mapping_.temperature};
+        for (std::size_t i = 0; i < numbers.size(); ++i) {
+            if (!*numbers[i]) continue;
+            names_[first_number + i] = (*numbers[i])->column;
+            conversions_[first_number + i] = Conversion(**numbers[i]);
         }
     }
 
@@ -91,16 +107,22 @@ public:
         if (!mapping_.header) return columns_by_number();
         do {
             if (!lines_.next(line)) return "there is no header";
-        } while (without_mark(line).find_first_not_of(" \t") == std::string_view::npos);
+        } while (is_blank(without_mark(line)));
         header_ = std::string(without_mark(line));
-        const auto cells = cells_of(header_, mapping_.delimiter);
+        const auto bare = std::string_view(header_).substr(std::min(header_.find_first_not_of("# "), header_.size()));
+        const auto cells = cells_of(bare, mapping_.delimiter);
         for (std::size_t s = 0; s < slots; ++s) {
             if (names_[s].empty()) continue;
-            const auto found = std::ranges::find(cells, std::string_view(names_[s]));
-            if (found == cells.end())
-                return fmt::format("there is no column \"{}\"; the header has {}", names_[s], fmt::join(cells, ", "));
-            columns_[s] = static_cast<std::size_t>(found - cells.begin());
+            const auto found = std::ranges::find(cells, names_[s]);
+            if (found == cells.end() && number_of_column(names_[s], cells.size()))
+                columns_[s] = *number_of_column(names_[s], cells.size()) - 1;
+            else if (found == cells.end())
+                return fmt::format("there is no column \"{}\"; the header has {}", names_[s],
+                                   source::excerpt(fmt::format("{}", fmt::join(cells, ", "))));
+            else
+                columns_[s] = static_cast<std::size_t>(found - cells.begin());
         }
+        for (unsigned i = 0; i < mapping_.lines_below_header; ++i) (void)lines_.next(line);
         return {};
     }
 
@@ -110,15 +132,14 @@ public:
         std::string_view line;
         while (readings.size() < most && lines_.next(line)) {
             line = without_mark(line);
-            if (line.empty() || line.front() == '#' || line.find_first_not_of(" \t") == std::string_view::npos ||
-                line == header_)
-                continue;
+            if (mapping_.json_lines) line = bare_object(line);
+            if (is_blank(line) || is_comment(line) || line == header_) continue;
             ++report_.lines;
             Reading reading;
-            const char* fault = lines_.too_long()     ? "longer than 64 KiB"
-                                : mapping_.json_lines ? read_json(line, reading)
-                                                      : read_cells(line, reading);
-            if (fault != nullptr) {
+            const std::string_view fault = lines_.too_long()     ? "longer than 64 KiB"
+                                           : mapping_.json_lines ? read_json(line, reading)
+                                                                 : read_cells(line, reading);
+            if (!fault.empty()) {
                 pass_over(line, fault);
                 continue;
             }
@@ -134,90 +155,99 @@ public:
     [[nodiscard]] std::uint64_t bytes_read() const { return lines_.bytes_read(); }
 
 private:
-    void add_name(std::string name) {
-        names_.push_back(std::move(name));
-        columns_.emplace_back();
+    using Texts = std::array<std::string_view, slots>;
+
+    static std::optional<std::size_t> number_of_column(const std::string& name, std::size_t most) {
+        const auto number = number_in(name, false);
+        if (!number || number->unit || number->value < 1 || number->value > static_cast<double>(most) ||
+            number->value != std::floor(number->value))
+            return std::nullopt;
+        return static_cast<std::size_t>(number->value);
     }
 
     std::string columns_by_number() {
         for (std::size_t s = 0; s < slots; ++s) {
             if (names_[s].empty()) continue;
-            const auto number = number_of(names_[s], false);
-            if (!number || *number < 1 || *number > 10'000)
-                return fmt::format("without a header a column is named by its number, not \"{}\"", names_[s]);
-            columns_[s] = static_cast<std::size_t>(*number) - 1;
+            const auto number = number_of_column(names_[s], 10'000);
+            if (!number) return fmt::format("without a header a column is named by its number, not \"{}\"", names_[s]);
+            columns_[s] = *number - 1;
         }
         return {};
     }
 
-    const char* read_cells(std::string_view line, Reading& reading) {
+    std::string_view read_cells(std::string_view line, Reading& reading) {
         // Walks the line once, keeping the cells that are mapped.
-        std::array<std::string_view, slots> found{};
+        Texts found{};
         std::size_t index = 0;
-        std::size_t at = 0;
-        for (;; ++index) {
-            std::size_t end = at;
-            if (at < line.size() && line[at] == '"') {
-                const auto length = source::cell_length(line.substr(at), mapping_.delimiter);
-                if (!length) return "a quote is not closed";
-                end = at + *length;
-            } else {
-                end = std::min(line.find(mapping_.delimiter, at), line.size());
-            }
+        bool open_quote = false;
+        for (std::string_view cell; take_cell(line, mapping_.delimiter, cell, open_quote); ++index)
             for (std::size_t s = 0; s < slots; ++s)
-                if (columns_[s] == index) found[s] = source::bare_cell(line.substr(at, end - at));
-            if (end == line.size()) break;
-            at = end + 1;
-        }
+                if (columns_[s] == index) found[s] = cell;
+        if (open_quote) return "a quote is not closed";
         for (std::size_t s = 0; s < slots; ++s)
-            if (columns_[s] && *columns_[s] > index) return "too few cells";
+            if (columns_[s] && *columns_[s] >= index) return "too few cells";
         return take(found, reading);
     }
 
-    const char* read_json(std::string_view line, Reading& reading) {
+    std::string_view read_json(std::string_view line, Reading& reading) {
         const auto object = nlohmann::json::parse(line, nullptr, false);
         if (!object.is_object()) return "not a JSON object";
         std::array<std::string, slots> texts;
-        std::array<std::string_view, slots> found{};
+        Texts found{};
         for (std::size_t s = 0; s < slots; ++s) {
             if (names_[s].empty()) continue;
-            const auto value = object.find(names_[s]);
-            if (value == object.end() || value->is_null()) continue;
-            texts[s] = value->is_string() ? value->get<std::string>() : value->dump();
+            texts[s] = text_at(object, names_[s]);
             found[s] = texts[s];
         }
         return take(found, reading);
     }
 
-    const char* take(const std::array<std::string_view, slots>& cells, Reading& reading) {
+    std::string_view take(const Texts& cells, Reading& reading) {
+        if (mapping_.only && std::ranges::find(mapping_.only->words, cells[only]) == mapping_.only->words.end())
+            return of_another_meter;
         std::optional<Instant> at;
-        if (names_[1].empty()) {
-            at = time_.read(cells[0]);
+        if (names_[clock].empty()) {
+            at = time_.read(cells[date]);
         } else {
-            joined_.assign(cells[0]).append(" ").append(cells[1]);
+            joined_.assign(cells[date]).append(" ").append(cells[clock]);
             at = time_.read(joined_);
         }
-        if (!at) return cells[0].empty() ? "there is no time" : "the time does not fit the format";
+        if (!at) return cells[date].empty() ? "there is no time" : "the time does not fit the format";
         reading.at = *at;
-        std::array<double, 3> values{};
-        for (std::size_t v = 0; v < 3; ++v) {
-            values[v] = std::numeric_limits<double>::quiet_NaN();
-            if (names_[v + 2].empty() || source::says_missing(cells[v + 2])) continue;
-            const auto number = number_of(cells[v + 2], mapping_.decimal_comma);
+        std::array<double, slots> values{};
+        for (std::size_t s = first_number; s < slots; ++s) {
+            values[s] = std::numeric_limits<double>::quiet_NaN();
+            if (names_[s].empty() || says_nothing(cells[s])) continue;
+            const auto number = number_in(cells[s], mapping_.decimal_comma);
             if (!number) return "not a number";
-            if (std::abs(*number) > source::largest_value) return "a number that no meter gives";
-            values[v] = conversions_[v](*number);
+            if (std::abs(number->value) > source::largest_value) return "a number that no meter gives";
+            values[s] = conversions_[s](*number);
         }
-        reading.current = Ampere(values[0]);
-        reading.voltage = Volt(values[1]);
-        reading.temperature = Celsius(values[2]);
-        return nullptr;
+        reading.current = Ampere(current_of(values, cells[out_when]));
+        reading.voltage = Volt(values[voltage]);
+        reading.temperature = Celsius(values[temperature]);
+        return {};
     }
 
-    void pass_over(std::string_view line, const char* why) {
+    [[nodiscard]] double current_of(const std::array<double, slots>& values, std::string_view word) const {
+        double amperes = values[current];
+        if (mapping_.discharge && !std::isnan(values[discharge]))
+            amperes = (std::isnan(amperes) ? 0.0 : amperes) - values[discharge];
+        if (mapping_.power && std::isnan(amperes) && values[voltage] > 0.0) amperes = values[power] / values[voltage];
+        const bool out =
+            mapping_.out_when && std::ranges::find(mapping_.out_when->words, word) != mapping_.out_when->words.end();
+        return out ? -amperes : amperes;
+    }
+
+    void pass_over(std::string_view line, std::string_view why) {
+        if (why == of_another_meter) {
+            --report_.lines;
+            ++report_.others;
+            return;
+        }
         ++report_.bad;
         if (report_.first_bad.size() < bad_lines_kept)
-            report_.first_bad.push_back({lines_.number(), why, source::excerpt(line)});
+            report_.first_bad.push_back({lines_.number(), std::string(why), source::excerpt(line)});
     }
 
     Mapping mapping_;
@@ -225,9 +255,9 @@ private:
     source::LineSplitter lines_;
     TimeText time_;
     std::string header_;
-    std::vector<std::string> names_;
-    std::vector<std::optional<std::size_t>> columns_;
-    std::vector<Conversion> conversions_;
+    std::array<std::string, slots> names_;
+    std::array<std::optional<std::size_t>, slots> columns_;
+    std::array<Conversion, slots> conversions_;
     std::string joined_;
     LogReport report_;
 };
@@ -243,6 +273,15 @@ std::expected<LogReader, std::string> LogReader::open(std::unique_ptr<source::By
     auto time = TimeText::of(mapping.time_format, mapping.zone);
     if (!time)
         return std::unexpected(fmt::format("there is no time zone \"{}\"; name one as Europe/Lisbon", mapping.zone));
+    if (!mapping.starts_at.empty()) {
+        auto start = TimeText::of("rfc3339", mapping.zone);
+        auto moment = start->read(mapping.starts_at);
+        if (!moment) moment = start->read(mapping.starts_at + ":00");
+        if (!moment)
+            return std::unexpected(
+                fmt::format("starts_at = \"{}\" is no moment; write it as 2026-05-01T08:00:00", mapping.starts_at));
+        time->count_from(*moment);
+    }
     const std::string name = input->name();
     auto parts = std::make_unique<Parts>(std::move(input), mapping, std::move(*time));
     if (const auto fault = parts->find_columns(); !fault.empty())

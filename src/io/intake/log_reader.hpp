@@ -1,6 +1,7 @@
 // Reads any delimited text, or JSON lines, by a mapping. Streaming: memory does not grow with the log.
 #pragma once
 
+#include <cstdint>
 #include <expected>
 #include <memory>
 #include <string>
@@ -23,6 +24,7 @@ struct LogReport {
     std::uint64_t lines = 0;  // with content
     std::uint64_t readings = 0;
     std::uint64_t bad = 0;
+    std::uint64_t others = 0;        // lines of other meters; in none of the above
     std::vector<BadLine> first_bad;  // at most 5
     SignCheck sign;
 };

@@ -10,25 +10,42 @@
 
 namespace amphora::intake {
 
-/// A column of numbers; the quantity is number * scale + offset.
+/// A column of numbers; the quantity is number * scale + offset. A cell that carries its own unit ("850 mV") is taken
+/// by that unit instead; of the scale only the sign then counts.
 struct ValueColumn {
-    std::string column;  // its name in the header, its key in JSON lines, or its number from 1 where there is no header
+    std::string column;  // its name in the header, a key or a JSON pointer in JSON lines, or its number from 1
     double scale = 1.0;
     double offset = 0.0;
 };
 
+/// A column of words, and those that count.
+struct WordColumn {
+    std::string column;
+    std::vector<std::string> words;
+};
+
 struct Mapping {
     bool json_lines = false;
-    char delimiter = ',';
+    char delimiter = ',';  // a blank stands for any number of blanks
     bool decimal_comma = false;
     unsigned skip_lines = 0;  // before the header or the first line of numbers
     bool header = true;
+    unsigned lines_below_header = 0;        // of units, say
     std::vector<std::string> time_columns;  // one, or date and time of day
-    std::string time_format = "rfc3339";  // or unix, unix_ms, unix_us, or conversions as of strptime: %d.%m.%Y %H:%M:%S
+    std::string time_format = "rfc3339";  // or unix, unix_ms, unix_us, unix_ns, spreadsheet_days, or as strptime has it
     std::string zone = "UTC";             // for times that do not say theirs
+    std::string starts_at;                // the moment from which unix times count; empty: 1970
     std::optional<ValueColumn> current;   // amperes, positive into the battery
-    std::optional<ValueColumn> voltage;   // volts
+    std::optional<ValueColumn> discharge;    // amperes out of the battery, where they have a column of their own
+    std::optional<ValueColumn> power;        // watts into the battery, where there is no current
+    std::optional<ValueColumn> voltage;      // volts
     std::optional<ValueColumn> temperature;  // degrees Celsius
+    std::optional<WordColumn> out_when;      // the current leaves the battery in lines with one of these words
+    std::optional<WordColumn> only;          // lines without one of these words are of other meters
+
+    /// True if readings can be had by it.
+    [[nodiscard]] bool complete() const { return !time_columns.empty() && !time_format.empty() && has_values(); }
+    [[nodiscard]] bool has_values() const { return current || discharge || voltage; }
 };
 
 /// The mapping as the text of a mapping file (TOML), with a word on every line.

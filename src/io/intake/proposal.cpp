@@ -5,296 +5,437 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
-#include <map>
-#include <nlohmann/json.hpp>
+#include <cmath>
+#include <optional>
+#include <set>
 
+#include "io/intake/cells.hpp"
+#include "io/intake/column_words.hpp"
 #include "io/intake/log_reader.hpp"
-#include "io/intake/time_text.hpp"
+#include "io/intake/log_sample.hpp"
+#include "io/intake/scale_check.hpp"
+#include "io/intake/time_guess.hpp"
 #include "io/source/bad_line.hpp"
-#include "io/source/csv_cell.hpp"
-#include "io/source/decimal.hpp"
 
 namespace amphora::intake {
 namespace {
 
-constexpr std::size_t lines_looked_at = 500;
+constexpr std::size_t readings_looked_at = 200'000;
+constexpr std::size_t most_time_columns = 12;
+constexpr double sure_against_our_name = -0.8;  // correlation at which even a column named current_a is turned
 
-using Cells = std::vector<std::string>;
+std::string in_quotes(std::string_view text) { return fmt::format("\"{}\"", source::excerpt(text)); }
 
-std::string lower(std::string_view text) {
-    std::string out(text);
-    std::ranges::transform(out, out.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return out;
-}
-
-std::vector<std::string_view> lines_of(std::string_view text) {
-    std::vector<std::string_view> lines;
-    if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
-    while (!text.empty() && lines.size() < lines_looked_at) {
-        const auto end = text.find('\n');
-        if (end == std::string_view::npos && !lines.empty()) break;  // the last one may be cut
-        std::string_view line = text.substr(0, end);
-        if (line.ends_with('\r')) line.remove_suffix(1);
-        lines.push_back(line);
-        if (end == std::string_view::npos) break;
-        text.remove_prefix(end + 1);
+class Look {
+public:
+    Look(std::string_view text, const System* system, LogSample sample, Proposal& p)
+        : text_(text), system_(system), sample_(std::move(sample)), p_(p), m_(p.mapping) {
+        for (const auto& column : sample_.columns) p_.columns.push_back(column.id);
     }
-    return lines;
-}
 
-Cells cells_of(std::string_view line, char delimiter) {
-    Cells cells;
-    for (;;) {
-        const auto length = source::cell_length(line, delimiter);
-        const std::size_t end = length ? *length : std::min(line.find(delimiter), line.size());
-        cells.emplace_back(source::bare_cell(line.substr(0, end)));
-        if (end == line.size()) return cells;
-        line.remove_prefix(end + 1);
+    void find_everything() {
+        find_times();
+        find_meters();
+        if (m_.header || m_.json_lines)
+            find_values();
+        else
+            guess_values_by_figures();
+        if (!m_.has_values())
+            doubt(fmt::format("neither current nor voltage was found among the columns {}", names_of_columns()));
+        if (!m_.complete()) return;
+        find_scales();
+        find_direction();
+        find_sign();
     }
-}
 
-/// The delimiter by which most lines fall into the same number of cells, two or more.
-char delimiter_of(const std::vector<std::string_view>& lines) {
-    char best = ',';
-    std::size_t best_score = 0;
-    for (const char candidate : {';', '\t', ',', '|', ' '}) {
-        std::map<std::size_t, std::size_t> counts;
-        for (const auto line : lines)
-            if (!line.empty()) ++counts[cells_of(line, candidate).size()];
-        for (const auto& [cells, count] : counts)
-            if (cells > 1 && count > best_score) {
-                best_score = count;
-                best = candidate;
-            }
-    }
-    return best;
-}
+private:
+    using Column = const SampleColumn*;
 
-bool is_number(std::string_view cell, bool comma) {
-    std::string copy(cell);
-    if (comma) std::ranges::replace(copy, ',', '.');
-    const auto n = source::read_decimal(copy.data(), copy.data() + copy.size());
-    return n.fault == source::NumberFault::none && n.end == copy.data() + copy.size();
-}
+    void note(std::string text) { p_.notes.push_back(std::move(text)); }
+    void doubt(std::string text) { p_.doubts.push_back(std::move(text)); }
 
-struct Kind {
-    const char* quantity;
-    std::vector<std::string> words;
-    std::vector<std::string> not_words;
-};
+    std::string names_of_columns() const { return source::excerpt(fmt::format("{}", fmt::join(p_.columns, ", "))); }
 
-/// Words that name a quantity in a header, common practice in the trade and in several languages.
-const std::array<Kind, 5>& kinds() {
-    static const std::array<Kind, 5> all{{
-        {"time",
-         {"time", "date", "stamp", "zeit", "datum", "utc", "epoch", "fecha", "heure"},
-         {"remaining", "to_", "to go", "run"}},
-        {"current",
-         {"current", "amp", "strom", "courant", "corriente", "stroom"},
-         {"hour", "_ah", "(ah", "solar", "limit", "stamp"}},
-        {"voltage", {"volt", "spannung", "tension", "spanning"}, {"solar", "panel", "limit", "start"}},
-        {"temperature", {"temp", "celsius", "fahrenheit"}, {}},
-        {"shunt", {"shunt"}, {}},
-    }};
-    return all;
-}
-
-bool names(const Kind& kind, const std::string& column) {
-    const auto in = [&](const std::string& word) { return column.find(word) != std::string::npos; };
-    if (std::ranges::any_of(kind.not_words, in)) return false;
-    if (std::ranges::any_of(kind.words, in)) return true;
-    const std::string quantity = kind.quantity;
-    return (quantity == "current" && (column == "i" || column == "a" || column == "i_a")) ||
-           (quantity == "voltage" && (column == "u" || column == "v" || column == "u_v")) ||
-           (quantity == "temperature" && column == "t");
-}
-
-bool has_unit(const std::string& column, std::string_view unit) {
-    for (const char* open : {"_", "(", "[", " ", "/"}) {
-        const auto at = column.rfind(std::string(open) + std::string(unit));
-        if (at == std::string::npos) continue;
-        const std::size_t end = at + 1 + unit.size();
-        if (end == column.size() || column[end] == ')' || column[end] == ']') return true;
-    }
-    return false;
-}
-
-/// Scale and offset by the unit that a column's name gives.
-ValueColumn in_our_unit(const std::string& column) {
-    const std::string name = lower(column);
-    if (has_unit(name, "ma") || has_unit(name, "mv")) return {column, 0.001, 0.0};
-    if (has_unit(name,
-                 "\xC2\xB0"
-                 "f") ||
-        has_unit(name, "f") || name.find("fahrenheit") != std::string::npos)
-        return {column, 5.0 / 9.0, -160.0 / 9.0};
-    if (has_unit(name, "k") || name.find("kelvin") != std::string::npos) return {column, 1.0, -273.15};
-    return {column, 1.0, 0.0};
-}
-
-/// Ways of writing a time, tried in this order; nine in ten must fit. Day before month where both do.
-std::string time_format_of(const std::vector<std::string>& times, const std::string& zone,
-                           std::vector<std::string>& doubts) {
-    const auto fits = [&](const std::string& format) {
-        auto reader = TimeText::of(format, zone);
-        if (!reader || times.empty()) return false;
-        const auto read = std::ranges::count_if(times, [&](const auto& t) { return reader->read(t).has_value(); });
-        return static_cast<std::size_t>(read) * 10 >= times.size() * 9;
-    };
-    if (fits("unix")) {
-        const double first = source::read_decimal(times[0].data(), times[0].data() + times[0].size()).value;
-        const bool number = times[0].find('-') == std::string::npos;
-        if (number && first < 3e8)
-            doubts.push_back("the times are small for unix seconds: do they count from the start of the log?");
-        return number ? "unix" : "rfc3339";
-    }
-    if (fits("unix_ms")) {
-        const double first = source::read_decimal(times[0].data(), times[0].data() + times[0].size()).value;
-        return first > 1e14 ? "unix_us" : "unix_ms";
-    }
-    if (fits("rfc3339")) return "rfc3339";
-    for (const std::string date : {"%d.%m.%Y", "%d/%m/%Y", "%m/%d/%Y", "%Y/%m/%d", "%d-%m-%Y", "%Y.%m.%d", "%Y-%m-%d"})
-        for (const std::string clock : {"%H:%M:%E*S", "%H:%M", "%I:%M:%S %p", "%I:%M %p"}) {
-            if (!fits(date + " " + clock)) continue;
-            if (date == "%d/%m/%Y" && fits("%m/%d/%Y " + clock))
-                doubts.push_back("day and month could be the other way round in these times");
-            return date + " " + clock;
+    bool is_numeric(const SampleColumn& column) const {
+        std::size_t numbers = 0;
+        std::size_t texts = 0;
+        for (const auto& cell : column.cells) {
+            if (says_nothing(cell)) continue;
+            ++(number_in(cell, m_.decimal_comma) ? numbers : texts);
         }
-    return {};
-}
-
-std::optional<std::string> find_column(const Cells& header, const Kind& kind) {
-    for (const auto& column : header)
-        if (names(kind, lower(column))) return column;
-    return std::nullopt;
-}
-
-void find_values(Cells header, const System& system, Mapping& m, std::vector<std::string>& doubts) {
-    std::erase_if(header, [&](const auto& c) { return std::ranges::find(m.time_columns, c) != m.time_columns.end(); });
-    if (const auto column = find_column(header, kinds()[1])) m.current = in_our_unit(*column);
-    if (const auto column = find_column(header, kinds()[2])) m.voltage = in_our_unit(*column);
-    if (const auto column = find_column(header, kinds()[3])) m.temperature = in_our_unit(*column);
-    const auto shunt = find_column(header, kinds()[4]);
-    if (!m.current && shunt && !system.meters.empty() && system.meters[0].rated_drop.known()) {
-        const Meter& meter = system.meters[0];
-        m.current = ValueColumn{*shunt, meter.current(Volt(0.001)).value(), 0.0};
-        doubts.push_back(fmt::format("\"{}\" is taken as millivolts at the shunt of {} A / {} mV", *shunt,
-                                     meter.rated_current.value(), meter.rated_drop.value() * 1000.0));
+        return numbers > texts;
     }
-    if (!m.current) doubts.push_back("no column of the current was found");
-    if (!m.voltage) doubts.push_back("no column of the voltage was found");
-}
 
-Cells json_keys(std::string_view line) {
-    Cells keys;
-    const auto object = nlohmann::json::parse(line, nullptr, false);
-    if (object.is_object())
-        for (const auto& [key, value] : object.items()) keys.push_back(key);
-    return keys;
-}
-
-std::vector<std::string> json_texts(const std::vector<std::string_view>& lines, const std::string& key) {
-    std::vector<std::string> texts;
-    for (const auto line : lines) {
-        const auto object = nlohmann::json::parse(line, nullptr, false);
-        if (object.is_object() && object.contains(key))
-            texts.push_back(object[key].is_string() ? object[key].get<std::string>() : object[key].dump());
+    bool is_time(const SampleColumn& column) const {
+        return std::ranges::find(m_.time_columns, column.id) != m_.time_columns.end();
     }
-    return texts;
-}
 
-/// Where the rows of equal length begin, and whether the first of them is a header.
-void find_header(const std::vector<std::string_view>& lines, Mapping& m) {
-    std::map<std::size_t, std::size_t> counts;
-    for (const auto line : lines) ++counts[cells_of(line, m.delimiter).size()];
-    const auto usual = std::ranges::max_element(counts, {}, [](const auto& c) { return c.second; })->first;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        const Cells cells = cells_of(lines[i], m.delimiter);
-        if (cells.size() != usual || lines[i].starts_with('#')) continue;
-        m.skip_lines = static_cast<unsigned>(i);
-        const auto numbers = std::ranges::count_if(cells, [&](const auto& c) { return is_number(c, m.decimal_comma); });
-        m.header = numbers == 0 || static_cast<std::size_t>(numbers) * 3 < cells.size();
-        return;
+    // ---- times
+
+    void find_times() {
+        std::vector<Column> named;
+        for (const auto& column : sample_.columns)
+            if (!(m_.header || m_.json_lines) || fit_of(column.name, Quantity::time) > 0) named.push_back(&column);
+        if (named.size() > most_time_columns) named.resize(most_time_columns);
+        if (named.empty()) return doubt(fmt::format("no column of times was found among {}", names_of_columns()));
+        if (std::ranges::all_of(named, [](Column c) { return c->cells.empty(); }))
+            return doubt("there are no readings below its header");
+        const bool found = one_column(named, false) || two_columns(named) || one_column(named, true);
+        if (!found) {
+            m_.time_columns = {named.front()->id};
+            m_.time_format.clear();
+            return doubt(
+                fmt::format("the times in {}, such as {}, are written in a way that is not known here; say in a "
+                            "mapping file how, as in time_format = \"%d.%m.%Y %H:%M:%S\"",
+                            in_quotes(named.front()->id),
+                            in_quotes(named.front()->cells.empty() ? "" : named.front()->cells.front())));
+        }
+        settle_order();
     }
-}
+
+    bool one_column(const std::vector<Column>& named, bool relative_too) {
+        for (const Column column : named) {
+            const TimeGuess guess = guess_time(column->cells, m_.zone);
+            if (guess.format.empty()) continue;
+            const bool ours = lower_case(column->id) == "time_utc";
+            if (guess.relative && !ours && !relative_too) continue;
+            // Without a header any number looks like a moment.
+            if (guess.format.starts_with("unix") && guess.relative && !m_.header && !m_.json_lines) continue;
+            take_times({column->id}, guess);
+            if (guess.relative && !ours)
+                doubt(fmt::format(
+                    "the times in {} count from the start of the log; say in the mapping file when that was: "
+                    "starts_at = \"2026-05-01T08:00:00\"",
+                    in_quotes(column->id)));
+            return true;
+        }
+        return false;
+    }
+
+    bool two_columns(const std::vector<Column>& named) {
+        for (const Column day : named)
+            for (const Column clock : named) {
+                if (day == clock) continue;
+                std::vector<std::string> joined;
+                for (std::size_t i = 0; i < std::min(day->cells.size(), clock->cells.size()); ++i)
+                    joined.push_back(day->cells[i] + " " + clock->cells[i]);
+                const TimeGuess guess = guess_time(joined, m_.zone);
+                if (guess.format.empty()) continue;
+                take_times({day->id, clock->id}, guess);
+                return true;
+            }
+        return false;
+    }
+
+    void take_times(std::vector<std::string> columns, const TimeGuess& guess) {
+        m_.time_columns = std::move(columns);
+        m_.time_format = guess.format;
+        turned_ = guess.turned;
+    }
+
+    void settle_order() {
+        if (turned_.empty()) return;
+        switch (date_order(text_, m_, turned_)) {
+            case DateOrder::as_mapped:
+                return note("in the dates the day stands before the month: so the log goes on without jumps");
+            case DateOrder::turned:
+                m_.time_format = turned_;
+                return note("in the dates the month stands before the day: so the log goes on without jumps");
+            case DateOrder::open:
+                p_.order_open = true;
+                return doubt(
+                    fmt::format("day and month could be either way round in these dates; say in a mapping file "
+                                "time_format = \"{}\" or \"{}\"",
+                                m_.time_format, turned_));
+        }
+    }
+
+    // ---- which lines and columns
+
+    /// A column that names the meter of each line.
+    void find_meters() {
+        for (const auto& column : sample_.columns) {
+            if (is_time(column) || !names_meters(column.name)) continue;
+            if (fit_of(column.name, Quantity::current) > 0 || fit_of(column.name, Quantity::voltage) > 0 ||
+                fit_of(column.name, Quantity::temperature) > 0 || fit_of(column.name, Quantity::power) > 0 ||
+                unit_in(column.name, Quantity::voltage))
+                continue;
+            const std::set<std::string> meters(column.cells.begin(), column.cells.end());
+            if (meters.size() < 2 || meters.size() > 20 || meters.size() * 2 > column.cells.size()) continue;
+            std::vector<std::string> batteries;
+            for (const auto& meter : meters)
+                if (says_battery(meter)) batteries.push_back(meter);
+            m_.only = WordColumn{column.id, {batteries.empty() ? column.cells.front() : batteries.front()}};
+            const auto list = source::excerpt(fmt::format("{}", fmt::join(meters, ", ")));
+            if (batteries.size() == 1)
+                note(fmt::format("there are several meters in {} ({}): {} is taken", in_quotes(column.id), list,
+                                 in_quotes(batteries.front())));
+            else
+                doubt(
+                    fmt::format("there are several meters in {} ({}); say in a mapping file which is the battery's: "
+                                "only = {{ column = \"{}\", words = [\"{}\"] }}",
+                                in_quotes(column.id), list, column.id, m_.only->words.front()));
+            return;
+        }
+    }
+
+    struct Candidate {
+        Column column = nullptr;
+        int fit = 0;
+    };
+
+    /// The columns of numbers that fit a quantity, the best first.
+    std::vector<Candidate> candidates(Quantity quantity) const {
+        std::vector<Candidate> found;
+        for (const auto& column : sample_.columns) {
+            const int fit = fit_of(column.name, quantity);
+            if (fit > 0 && !is_time(column) && is_numeric(column)) found.push_back({&column, fit});
+        }
+        std::ranges::stable_sort(found, std::greater{}, &Candidate::fit);
+        return found;
+    }
+
+    static ValueColumn in_unit(Column column, Quantity quantity) {
+        const Unit unit = unit_in(column->name, quantity).value_or(Unit{});
+        return {column->id, unit.scale, unit.offset};
+    }
+    /// The name, or every cell, says the unit.
+    bool names_unit(const std::optional<ValueColumn>& value, Quantity quantity) const {
+        if (!value) return false;
+        const auto column = std::ranges::find(sample_.columns, value->column, &SampleColumn::id);
+        if (column == sample_.columns.end()) return false;
+        if (unit_in(column->name, quantity)) return true;
+        return std::ranges::any_of(column->cells, [&](const auto& cell) {
+            const auto number = number_in(cell, m_.decimal_comma);
+            return number && number->unit;
+        });
+    }
+
+    /// The best of the candidates; a doubt when another is as good and holds other figures.
+    Column best(const std::vector<Candidate>& found, const char* what) {
+        if (found.empty()) return nullptr;
+        if (found.size() > 1 && found[1].fit == found[0].fit && !alike(*found[0].column, *found[1].column))
+            doubt(fmt::format("{} and {} could both be the battery's {}; name the right one in a mapping file",
+                              in_quotes(found[0].column->id), in_quotes(found[1].column->id), what));
+        return found[0].column;
+    }
+
+    /// Whether two columns hold nearly the same figures.
+    bool alike(const SampleColumn& a, const SampleColumn& b) const {
+        double differ = 0.0;
+        double size = 0.0;
+        for (std::size_t i = 0; i < std::min(a.cells.size(), b.cells.size()); ++i) {
+            const auto x = number_in(a.cells[i], m_.decimal_comma);
+            const auto y = number_in(b.cells[i], m_.decimal_comma);
+            if (!x || !y) continue;
+            differ += std::abs(x->value - y->value);
+            size += std::abs(x->value);
+        }
+        return differ <= 0.02 * size;
+    }
+
+    void find_values() {
+        find_current();
+        if (const auto column = best(candidates(Quantity::voltage), "voltage"))
+            m_.voltage = in_unit(column, Quantity::voltage);
+        const auto warm = candidates(Quantity::temperature);
+        if (!warm.empty()) m_.temperature = in_unit(warm[0].column, Quantity::temperature);
+        if (!m_.current && !m_.discharge) find_drop_or_power();
+        if (!m_.current && !m_.discharge && !m_.power && m_.voltage) note("no column of the current was found");
+        if (!m_.voltage && m_.has_values()) note("no column of the voltage was found");
+    }
+
+    void find_current() {
+        std::vector<Candidate> net;
+        std::vector<Candidate> in;
+        std::vector<Candidate> out;
+        for (const auto& candidate : candidates(Quantity::current)) {
+            const Way way = way_of(candidate.column->name);
+            (way == Way::both ? net : way == Way::in ? in : out).push_back(candidate);
+        }
+        if (!net.empty()) {
+            m_.current = in_unit(best(net, "current"), Quantity::current);
+        } else if (!out.empty()) {
+            m_.discharge = in_unit(out[0].column, Quantity::current);
+            if (!in.empty()) m_.current = in_unit(in[0].column, Quantity::current);
+            // A column of what leaves may be negative already.
+            if (sum_of(*out[0].column) < 0.0) m_.discharge->scale = -m_.discharge->scale;
+            note(in.empty() ? fmt::format("{} is taken as what leaves the battery", in_quotes(out[0].column->id))
+                            : fmt::format("the current is {} less {}", in_quotes(in[0].column->id),
+                                          in_quotes(out[0].column->id)));
+        } else if (!in.empty()) {
+            m_.current = in_unit(in[0].column, Quantity::current);
+        }
+    }
+
+    double sum_of(const SampleColumn& column) const {
+        double sum = 0.0;
+        for (const auto& cell : column.cells)
+            if (const auto number = number_in(cell, m_.decimal_comma)) sum += number->value;
+        return sum;
+    }
+
+    void find_drop_or_power() {
+        if (const auto drop = candidates(Quantity::shunt_drop); !drop.empty()) {
+            const auto& id = drop[0].column->id;
+            if (system_ != nullptr && !system_->meters.empty() && system_->meters[0].rated_drop.known()) {
+                const Meter& meter = system_->meters[0];
+                m_.current = ValueColumn{id, meter.current(Volt(0.001)).value(), 0.0};
+                return note(fmt::format("{} is taken as millivolts at the shunt of {} A / {} mV", in_quotes(id),
+                                        meter.rated_current.value(), meter.rated_drop.value() * 1000.0));
+            }
+            return doubt(
+                fmt::format("{} needs the shunt's rated pair: give rated_current_a and rated_drop_mv of a [[meter]] in "
+                            "the description, and name it with --system",
+                            in_quotes(id)));
+        }
+        if (const auto power = candidates(Quantity::power); !power.empty() && m_.voltage) {
+            m_.power = in_unit(best(power, "power"), Quantity::power);
+            note(fmt::format("the current is {} divided by the voltage", in_quotes(power[0].column->id)));
+        }
+    }
+
+    /// Without names: a voltage lies where the battery's does and moves little; the current is the other column whose
+    /// steps it follows, or the one that has both signs.
+    void guess_values_by_figures() {
+        doubt("it has no header that names the columns; they were guessed by their figures");
+        std::vector<Column> numeric;
+        for (const auto& column : sample_.columns)
+            if (!is_time(column) && is_numeric(column)) numeric.push_back(&column);
+        Column volts = nullptr;
+        for (const Column column : numeric) {
+            Mapping trial = m_;
+            trial.voltage = ValueColumn{column->id};
+            const auto verdict = judge_voltage(readings_by(trial), system_, false);
+            if (volts == nullptr && trial.complete() && verdict.sure && sum_of(*column) > 0.0) volts = column;
+        }
+        if (volts != nullptr) m_.voltage = ValueColumn{volts->id};
+        for (const Column column : numeric) {
+            if (column == volts) continue;
+            const bool below = std::ranges::any_of(column->cells, [&](const auto& cell) {
+                const auto number = number_in(cell, m_.decimal_comma);
+                return number && number->value < 0.0;
+            });
+            Mapping trial = m_;
+            trial.current = ValueColumn{column->id};
+            if (!m_.current && (below || (trial.complete() && resistance_in(readings_by(trial)))))
+                m_.current = trial.current;
+        }
+    }
+
+    // ---- units and signs
+
+    std::vector<Reading> readings_by(const Mapping& mapping) const {
+        auto reader = LogReader::open(source::memory_input(text_), mapping);
+        if (!reader) return {};
+        auto readings = reader->next(readings_looked_at);
+        return readings ? std::move(*readings) : std::vector<Reading>{};
+    }
+
+    bool has_whole_numbers(const ValueColumn& value) const {
+        const auto column = std::ranges::find(sample_.columns, value.column, &SampleColumn::id);
+        return column != sample_.columns.end() && std::ranges::none_of(column->cells, [](const auto& cell) {
+                   return cell.find('.') != std::string::npos ||
+                          (cell.find(',') != std::string::npos && !may_be_grouped(cell));
+               });
+    }
+
+    void heed(const ScaleVerdict& verdict) {
+        if (verdict.said.empty()) return;
+        (verdict.sure ? p_.notes : p_.doubts).push_back(verdict.said);
+    }
+
+    void find_scales() {
+        const auto readings = readings_by(m_);
+        const bool volts_named = names_unit(m_.voltage, Quantity::voltage);
+        double volts_factor = 1.0;
+        if (m_.voltage) {
+            const auto verdict = judge_voltage(readings, system_, volts_named);
+            heed(verdict);
+            volts_factor = verdict.factor;
+            scale(m_.voltage, verdict.factor);
+        }
+        if (m_.temperature) {
+            const auto verdict = judge_temperature(readings, names_unit(m_.temperature, Quantity::temperature));
+            heed(verdict);
+            if (verdict.fahrenheit) m_.temperature = ValueColumn{m_.temperature->column, 5.0 / 9.0, -160.0 / 9.0};
+        }
+        const auto& amperes = m_.current ? m_.current : m_.discharge;
+        if (!amperes || m_.power) return;
+        const bool named = names_unit(amperes, Quantity::current) || fit_of(amperes->column, Quantity::shunt_drop) > 0;
+        const bool whole = has_whole_numbers(*amperes);
+        auto scaled = readings;
+        for (Reading& reading : scaled) reading.voltage = reading.voltage * volts_factor;
+        auto verdict = judge_current(scaled, system_, named, whole);
+        const bool odd_volts = volts_factor == 0.01 || volts_factor == 0.1;
+        if (odd_volts && !volts_named && !named && whole)
+            verdict = {volts_factor, false, "the voltages are not in V: in which unit are the currents?", false};
+        heed(verdict);
+        scale(m_.current, verdict.factor);
+        scale(m_.discharge, verdict.factor);
+    }
+
+    static void scale(std::optional<ValueColumn>& value, double factor) {
+        if (value && factor != 1.0) value->scale = factor == 1000.0 ? value->scale * 1000.0 : value->scale * factor;
+    }
+
+    /// A column of words beside a current that is never negative.
+    void find_direction() {
+        if (!m_.current || m_.discharge) return;
+        for (const Reading& reading : readings_by(m_))
+            if (reading.current.value() < 0.0) return;
+        for (const auto& column : sample_.columns) {
+            if (is_time(column) || is_numeric(column) || column.cells.empty()) continue;
+            const std::set<std::string> words(column.cells.begin(), column.cells.end());
+            if (words.size() > 12) continue;
+            WordColumn out{column.id, {}};
+            bool others = true;
+            for (const auto& word : words) {
+                if (says_out(word)) out.words.push_back(word);
+                others = others && (word.empty() || says_out(word) || says_in(word));
+            }
+            if (out.words.empty() || !others) continue;
+            note(fmt::format("the current leaves the battery where {} says {}", in_quotes(column.id),
+                             in_quotes(fmt::format("{}", fmt::join(out.words, ", ")))));
+            m_.out_when = std::move(out);
+            return;
+        }
+    }
+
+    void find_sign() {
+        SignCheck sign;
+        for (const Reading& reading : readings_by(m_)) sign.push(reading);
+        p_.sign = sign.verdict();
+        const bool ours = m_.current && lower_case(m_.current->column) == "current_a";
+        if (p_.sign != SignVerdict::reversed) return;
+        const auto words = fmt::format(
+            "the voltage rises when the current falls (correlation {:.2f} over {} steps), the wrong "
+            "way round for a current that is positive into the battery",
+            sign.correlation(), sign.steps());
+        if (ours && sign.correlation() > sure_against_our_name) return doubt("Doubt about the sign: " + words);
+        for (auto* value : {&m_.current, &m_.discharge, &m_.power})
+            if (*value) (*value)->scale = -(*value)->scale;
+        note("The sign of the current was turned: " + words);
+    }
+
+    std::string_view text_;
+    const System* system_;
+    LogSample sample_;
+    Proposal& p_;
+    Mapping& m_;
+    std::string turned_;
+};
 
 }  // namespace
 
-std::expected<Proposal, std::string> propose(std::string_view beginning, const System& system,
+std::expected<Proposal, std::string> propose(std::string_view beginning, const System* system,
                                              const std::string& zone) {
-    const auto lines = lines_of(beginning);
-    const auto first =
-        std::ranges::find_if(lines, [](auto l) { return l.find_first_not_of(" \t") != std::string_view::npos; });
-    if (first == lines.end()) return std::unexpected("there is nothing in it");
-    Proposal p;
-    Mapping& m = p.mapping;
-    m.zone = zone;
-    Cells header;
-    m.json_lines = first->starts_with('{');
-    if (m.json_lines) {
-        header = json_keys(*first);
-    } else {
-        m.delimiter = delimiter_of(lines);
-        const auto comma_number = [&](std::string_view line) {
-            return std::ranges::any_of(cells_of(line, m.delimiter), [](const auto& c) {
-                return c.find(',') != std::string::npos && is_number(c, true);
-            });
-        };
-        m.decimal_comma = m.delimiter != ',' && std::ranges::any_of(lines, comma_number);
-        find_header(lines, m);
-        if (!m.header)
-            return std::unexpected(
-                "it has no header that names the columns; write a mapping file (see the how-to on importing) and give "
-                "it with --mapping");
-        header = cells_of(lines[m.skip_lines], m.delimiter);
-    }
-    std::vector<std::string> time_columns;
-    for (const auto& column : header)
-        if (names(kinds()[0], lower(column))) time_columns.push_back(column);
-    if (time_columns.empty())
-        return std::unexpected(
-            fmt::format("no column of times was found among {}; write a mapping file and give it with --mapping",
-                        source::excerpt(fmt::format("{}", fmt::join(header, ", ")))));
-    const auto texts = [&](const std::string& column) {
-        if (m.json_lines) return json_texts(lines, column);
-        std::vector<std::string> found;
-        const auto index = static_cast<std::size_t>(std::ranges::find(header, column) - header.begin());
-        for (std::size_t i = m.skip_lines + 1; i < lines.size(); ++i) {
-            const Cells cells = cells_of(lines[i], m.delimiter);
-            if (index < cells.size() && lines[i] != lines[m.skip_lines] && !lines[i].starts_with('#'))
-                found.push_back(cells[index]);
-        }
-        // A bad line or two must not hide the format.
-        if (found.size() > 20)
-            std::erase_if(found, [](const auto& t) {
-                return t.empty() || !std::ranges::any_of(t, [](unsigned char c) { return std::isdigit(c) != 0; });
-            });
-        return found;
-    };
-    // One column of moments, or a date and a time of day.
-    for (const auto& column : time_columns) {
-        m.time_format = time_format_of(texts(column), zone, p.doubts);
-        m.time_columns = {column};
-        if (!m.time_format.empty()) break;
-    }
-    if (m.time_format.empty() && time_columns.size() > 1) {
-        auto dates = texts(time_columns[0]);
-        const auto clocks = texts(time_columns[1]);
-        for (std::size_t i = 0; i < std::min(dates.size(), clocks.size()); ++i) dates[i] += " " + clocks[i];
-        m.time_columns = {time_columns[0], time_columns[1]};
-        m.time_format = time_format_of(dates, zone, p.doubts);
-    }
-    if (texts(time_columns[0]).empty()) return std::unexpected("there are no readings below its header");
-    if (m.time_format.empty())
-        return std::unexpected(
-            fmt::format("the times in \"{}\" are written in a way that is not known here; say it in a mapping file",
-                        time_columns[0]));
-    find_values(header, system, m, p.doubts);
-    if (!m.current && !m.voltage)
-        return std::unexpected(fmt::format("neither current nor voltage was found among {}; write a mapping file",
-                                           fmt::join(header, ", ")));
-    return p;
+    Proposal proposal;
+    proposal.mapping.zone = zone;
+    auto sample = look_at(beginning, proposal.mapping);
+    if (!sample) return std::unexpected(sample.error());
+    Look(beginning, system, std::move(*sample), proposal).find_everything();
+    return proposal;
 }
 
 }  // namespace amphora::intake

@@ -24,6 +24,7 @@ public:
 private:
     Reading last_;
     std::uint64_t steps_ = 0;
+    double largest_ = 0.0;
     double ii_ = 0.0;
     double vv_ = 0.0;
     double iv_ = 0.0;

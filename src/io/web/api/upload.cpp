@@ -72,33 +72,26 @@ std::expected<std::string, std::string> unpacked_text(std::string_view beginning
 Response preview(std::string_view beginning, const System& system, const std::string& zone) {
     const auto text = unpacked_text(beginning);
     if (!text) return problem(422, text.error());
-    const auto proposal = intake::propose(*text, system, zone);
+    const auto proposal = intake::propose(*text, &system, zone);
     if (!proposal) return problem(422, proposal.error());
-    auto mapping = proposal->mapping;
-    const auto readings_by = [&](const intake::Mapping& by)
-        -> std::expected<std::pair<std::vector<Reading>, intake::LogReport>, std::string> {
-        auto reader = intake::LogReader::open(source::memory_input(*text), by);
-        if (!reader) return std::unexpected(reader.error());
-        auto readings = reader->next(batch);
-        if (!readings) return std::unexpected(readings.error());
-        return std::pair{std::move(*readings), reader->report()};
-    };
-    auto read = readings_by(mapping);
-    if (!read) return problem(422, read.error());
-    const auto verdict = read->second.sign.verdict();
-    if (verdict == intake::SignVerdict::reversed && mapping.current) {
-        mapping.current->scale = -mapping.current->scale;
-        if (auto turned = readings_by(mapping)) read = std::move(turned);
-    }
+    const auto& mapping = proposal->mapping;
+    Json remarks = proposal->doubts;
+    for (const auto& note : proposal->notes) remarks.push_back(note);
+    if (!mapping.complete()) return problem(422, fmt::format("{}", fmt::join(proposal->doubts, "; ")));
+    auto reader = intake::LogReader::open(source::memory_input(*text), mapping);
+    if (!reader) return problem(422, reader.error());
+    const auto readings = reader->next(batch);
+    if (!readings) return problem(422, readings.error());
+    const auto& seen = reader->report();
     Json first = Json::array();
-    for (const Reading& r : std::span(read->first).first(std::min(shown, read->first.size())))
+    for (const Reading& r : std::span(*readings).first(std::min(shown, readings->size())))
         first.push_back(reading_json(r));
     return answer_with({{"mapping", intake::to_text(mapping)},
-                        {"doubts", proposal->doubts},
-                        {"sign", word(verdict)},
-                        {"lines", read->second.lines},
-                        {"bad", read->second.bad},
-                        {"first_bad", bad_json(read->second)},
+                        {"doubts", remarks},
+                        {"sign", word(proposal->sign)},
+                        {"lines", seen.lines},
+                        {"bad", seen.bad},
+                        {"first_bad", bad_json(seen)},
                         {"readings", first}});
 }
 
