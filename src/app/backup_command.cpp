@@ -6,6 +6,7 @@
 
 #include "app/record_place.hpp"
 #include "io/record/upkeep.hpp"
+#include "io/text/size.hpp"
 
 namespace amphora::app {
 namespace {
@@ -19,8 +20,7 @@ Exit backup(const Options& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
     if (const auto done = record::backup(place->file, options.copy); !done) return report(done.error());
-    fmt::print("{}: {:.1f} MB, complete in itself\n", options.copy,
-               static_cast<double>(std::filesystem::file_size(options.copy)) / 1e6);
+    fmt::print("{}: {}, complete in itself\n", options.copy, text::size_of(std::filesystem::file_size(options.copy)));
     return Exit::ok;
 }
 

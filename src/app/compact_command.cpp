@@ -6,18 +6,29 @@
 
 #include "app/record_place.hpp"
 #include "io/record/upkeep.hpp"
+#include "io/text/size.hpp"
 
 namespace amphora::app {
 namespace {
 
+/// Of the record and the files beside it that hold its newest readings.
+std::uintmax_t size_of_all(const std::filesystem::path& record) {
+    std::uintmax_t size = 0;
+    for (const char* part : {"", "-wal", "-tail"}) {
+        std::error_code missing;
+        const auto here = std::filesystem::file_size(record.string() + part, missing);
+        if (!missing) size += here;
+    }
+    return size;
+}
+
 Exit compact(const RecordOptions& options) {
     const auto place = locate_record(options);
     if (!place) return place.error();
-    std::error_code missing;
-    const auto before = std::filesystem::file_size(place->file, missing);
+    const auto before = size_of_all(place->file);
     if (const auto done = record::compact(place->file); !done) return report(done.error());
-    fmt::print("{}: {:.2f} MB before, {:.2f} MB now\n", place->file.string(), static_cast<double>(before) / 1e6,
-               static_cast<double>(std::filesystem::file_size(place->file)) / 1e6);
+    fmt::print("{}: {} before, {} now\n", place->file.string(), text::size_of(before),
+               text::size_of(size_of_all(place->file)));
     return Exit::ok;
 }
 

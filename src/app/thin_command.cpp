@@ -8,6 +8,7 @@
 #include "app/record_place.hpp"
 #include "io/record/thin.hpp"
 #include "io/text/figure.hpp"
+#include "io/text/size.hpp"
 
 namespace amphora::app {
 namespace {
@@ -20,9 +21,9 @@ struct Options {
 };
 
 void print_cost(const record::ThinningCost& cost, const Options& options) {
-    fmt::print("Before {}, {} would become {}, one for every {} s; {:.2f} MB would become {:.2f} MB.\n", options.before,
+    fmt::print("Before {}, {} would become {}, one for every {} s; {} would become {}.\n", options.before,
                text::plain_count_of(cost.readings, "reading"), cost.readings_left, options.every_s,
-               static_cast<double>(cost.bytes) / 1e6, static_cast<double>(cost.bytes_left) / 1e6);
+               text::size_of(cost.bytes), text::size_of(cost.bytes_left));
     fmt::print(
         "What it costs, for good: every single reading of that time; each becomes part of a mean.\n"
         "  Peaks and dips shorter than {} s no longer show: highest and lowest current and voltage move inward.\n"

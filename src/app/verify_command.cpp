@@ -18,6 +18,7 @@ Exit verify(const RecordOptions& options) {
     if (!verdict) return report(verdict.error());
     fmt::print("{}: {} in {}\n", place->file.string(), text::plain_count_of(verdict->readings, "reading"),
                text::plain_count_of(verdict->blocks, "block"));
+    for (const auto& note : verdict->notes) fmt::print("note: {}\n", note);
     if (verdict->sound()) {
         fmt::print("sound: every checksum holds, the order is right, the rollups are those of the readings\n");
         return Exit::ok;

@@ -3,6 +3,7 @@
 #include <fstream>
 
 #include "io/record/block_table.hpp"
+#include "io/record/record_file.hpp"
 #include "record_fixture.hpp"
 
 namespace amphora::record {
@@ -112,6 +113,50 @@ TEST_F(UpkeepTest, ADamagedBlockIsNamedAndTheOthersAreRead) {
     EXPECT_FALSE(reader.visit({INT64_MIN, INT64_MAX}, [](auto&&...) {}).has_value());
     EXPECT_EQ(readings({INT64_MIN, rows[2].first_us}).size(), 2U * ledger::block_capacity);
     EXPECT_EQ(readings({rows[3].first_us, INT64_MAX}).size(), log.size() - 3U * ledger::block_capacity);
+}
+
+/// Wherever a bit flips in what the write-ahead log holds, verify says so; what is cut off its end, as by a power cut,
+/// is no damage.
+TEST_F(UpkeepTest, AFlippedBitInTheWriteAheadLogIsNoticed) {
+    const auto live = folder_ / "live.amphora";
+    const auto log_of = [](const std::filesystem::path& file) { return std::filesystem::path(file.string() + "-wal"); };
+    Database database = open_to_write(live);
+    database.execute("PRAGMA wal_checkpoint(TRUNCATE); PRAGMA wal_autocheckpoint = 0");
+    for (int i = 0; i < 5; ++i)
+        database.execute("INSERT OR REPLACE INTO note (name, value) VALUES ('n" + std::to_string(i) +
+                         "', zeroblob(9000))");
+    std::filesystem::copy_file(live, file_);
+    std::filesystem::copy_file(log_of(live), log_of(file_));
+    const auto size = std::filesystem::file_size(log_of(file_));
+    const auto verdict_now = [&] {
+        std::filesystem::remove(file_.string() + "-shm");
+        return must(verify(file_));
+    };
+    const Verdict whole = verdict_now();
+    EXPECT_TRUE(whole.sound());
+    EXPECT_TRUE(whole.notes.empty());
+    std::mt19937_64 random(9);
+    const std::filesystem::path record = file_;
+    for (int round = 0; round < 60; ++round) {
+        // In the headers of the log and of its first frame, and anywhere.
+        const std::uint64_t byte = round < 30 ? static_cast<std::uint64_t>(round) * 2 : random() % size;
+        const auto bit = static_cast<unsigned>(random() % 8);
+        file_ = log_of(record);
+        flip_bit(byte, bit);
+        file_ = record;
+        const Verdict hurt = verdict_now();
+        EXPECT_FALSE(hurt.sound()) << "byte " << byte << ", bit " << bit;
+        const std::string what = hurt.sound() ? "" : hurt.damage[0].what;
+        EXPECT_NE(what.find("write-ahead log"), std::string::npos) << what;
+        file_ = log_of(record);
+        flip_bit(byte, bit);
+        file_ = record;
+    }
+    std::filesystem::resize_file(log_of(record), size - 2000);
+    std::filesystem::resize_file(log_of(record), size);
+    const Verdict cut = verdict_now();
+    EXPECT_TRUE(cut.sound());
+    EXPECT_EQ(cut.notes.size(), 1U);
 }
 
 TEST_F(UpkeepTest, ATornFileIsSalvagedAsFarAsItGoes) {

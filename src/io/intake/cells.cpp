@@ -78,7 +78,9 @@ bool take_cell(std::string_view& rest, char delimiter, std::string_view& cell, b
         open_quote = open_quote || !length;
         if (length) end = *length;
     }
-    cell = source::bare_cell(rest.substr(0, end));
+    cell = rest.substr(0, end);
+    const auto plain = [](char c) { return c != ' ' && c != '\t' && c != '"'; };
+    if (!cell.empty() && !(plain(cell.front()) && plain(cell.back()))) cell = source::bare_cell(cell);
     rest = end < rest.size() ? rest.substr(end + 1) : std::string_view{};
     return true;
 }
@@ -149,6 +151,7 @@ bool may_be_grouped(std::string_view cell) { return is_grouped(cell, ',', '.'); 
 bool says_nothing(std::string_view cell) {
     constexpr std::array<std::string_view, 9> words{"-",    "--",   "---",     "n/a",        "#n/a",
                                                     "none", "null", "unknown", "unavailable"};
+    if (!cell.empty() && source::is_digit(cell.back())) return false;
     if (source::says_missing(cell)) return true;
     if (cell == "\xE2\x80\x93" || cell == "\xE2\x80\x94") return true;  // an en dash, an em dash
     return cell.size() <= 11 && std::ranges::find(words, lower_case(cell)) != words.end();

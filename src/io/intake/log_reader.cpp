@@ -115,13 +115,14 @@ public:
             if (names_[s].empty()) continue;
             const auto found = std::ranges::find(cells, names_[s]);
             if (found == cells.end() && number_of_column(names_[s], cells.size()))
-                columns_[s] = *number_of_column(names_[s], cells.size()) - 1;
+                wanted_.push_back({*number_of_column(names_[s], cells.size()) - 1, s});
             else if (found == cells.end())
                 return fmt::format("there is no column \"{}\"; the header has {}", names_[s],
                                    source::excerpt(fmt::format("{}", fmt::join(cells, ", "))));
             else
-                columns_[s] = static_cast<std::size_t>(found - cells.begin());
+                wanted_.push_back({static_cast<std::size_t>(found - cells.begin()), s});
         }
+        std::ranges::sort(wanted_, {}, &Wanted::column);
         for (unsigned i = 0; i < mapping_.lines_below_header; ++i) (void)lines_.next(line);
         return {};
     }
@@ -156,6 +157,10 @@ public:
 
 private:
     using Texts = std::array<std::string_view, slots>;
+    struct Wanted {
+        std::size_t column;
+        std::size_t slot;
+    };
 
     static std::optional<std::size_t> number_of_column(const std::string& name, std::size_t most) {
         const auto number = number_in(name, false);
@@ -170,22 +175,23 @@ private:
             if (names_[s].empty()) continue;
             const auto number = number_of_column(names_[s], 10'000);
             if (!number) return fmt::format("without a header a column is named by its number, not \"{}\"", names_[s]);
-            columns_[s] = *number - 1;
+            wanted_.push_back({*number - 1, s});
         }
+        std::ranges::sort(wanted_, {}, &Wanted::column);
         return {};
     }
 
     std::string_view read_cells(std::string_view line, Reading& reading) {
-        // Walks the line once, keeping the cells that are mapped.
+        // Walks the line once, up to the last cell that is mapped.
         Texts found{};
-        std::size_t index = 0;
+        auto next = wanted_.begin();
         bool open_quote = false;
-        for (std::string_view cell; take_cell(line, mapping_.delimiter, cell, open_quote); ++index)
-            for (std::size_t s = 0; s < slots; ++s)
-                if (columns_[s] == index) found[s] = cell;
+        std::string_view cell;
+        for (std::size_t index = 0; next != wanted_.end(); ++index) {
+            if (!take_cell(line, mapping_.delimiter, cell, open_quote)) return "too few cells";
+            for (; next != wanted_.end() && next->column == index; ++next) found[next->slot] = cell;
+        }
         if (open_quote) return "a quote is not closed";
-        for (std::size_t s = 0; s < slots; ++s)
-            if (columns_[s] && *columns_[s] >= index) return "too few cells";
         return take(found, reading);
     }
 
@@ -217,8 +223,9 @@ private:
         std::array<double, slots> values{};
         for (std::size_t s = first_number; s < slots; ++s) {
             values[s] = std::numeric_limits<double>::quiet_NaN();
-            if (names_[s].empty() || says_nothing(cells[s])) continue;
+            if (names_[s].empty() || cells[s].empty()) continue;
             const auto number = number_in(cells[s], mapping_.decimal_comma);
+            if (!number && says_nothing(cells[s])) continue;
             if (!number) return "not a number";
             if (std::abs(number->value) > source::largest_value) return "a number that no meter gives";
             values[s] = conversions_[s](*number);
@@ -256,7 +263,7 @@ private:
     TimeText time_;
     std::string header_;
     std::array<std::string, slots> names_;
-    std::array<std::optional<std::size_t>, slots> columns_;
+    std::vector<Wanted> wanted_;  // in the order of the columns
     std::array<Conversion, slots> conversions_;
     std::string joined_;
     LogReport report_;

@@ -30,10 +30,11 @@ struct Verdict {
     std::uint64_t blocks = 0;
     std::uint64_t readings = 0;
     std::vector<Damage> damage;
+    std::vector<std::string> notes;  // what is no damage, but worth knowing
     [[nodiscard]] bool sound() const { return damage.empty(); }
 };
 
-/// Checks SQLite's own structure, every block's checksum, content and order, and every rollup against the readings.
+/// Checks SQLite's own structure and its log, every block's checksum, content and order, and every rollup against the readings.
 [[nodiscard]] Result<Verdict> verify(const std::filesystem::path& file, const Progress& progress = {});
 
 struct Rescue {

@@ -10,6 +10,7 @@
 #include "io/record/rollup_store.hpp"
 #include "io/record/snapshot.hpp"
 #include "io/record/upkeep.hpp"
+#include "io/record/write_ahead_log.hpp"
 #include "io/text/figure.hpp"
 
 namespace amphora::record {
@@ -183,25 +184,42 @@ void check_rollups(const Database& database, Verdict& verdict, const Progress& p
             {"there are rollups of a time without readings; \"amphora rederive\" clears them", {}, 0});
 }
 
+Verdict damaged_as_a_whole(const RecordError& error) {
+    Verdict verdict;
+    verdict.damage.push_back({error.message, {}, 0});
+    return verdict;
+}
+
+Verdict check_all(const std::filesystem::path& file, const Progress& progress) {
+    Database database = open_to_read(file);
+    const auto tail = begin_snapshot(database);
+    Verdict verdict;
+    try {
+        check_pages(database, verdict);
+        check_structure(database, verdict);
+        check_blocks(database, verdict, progress);
+        check_derived(database, verdict);
+    } catch (const DatabaseFailure& failure) {
+        verdict.damage.push_back({"the file's structure: " + failure.error.message, {}, 0});
+    }
+    if (verdict.sound() && !rollups_stale(database)) check_rollups(database, verdict, progress);
+    check_tail(tail, sealed_count(database), verdict);
+    return verdict;
+}
+
 }  // namespace
 
 Result<Verdict> verify(const std::filesystem::path& file, const Progress& progress) {
-    return guarded([&] {
-        Database database = open_to_read(file);
-        const auto tail = begin_snapshot(database);
-        Verdict verdict;
-        try {
-            check_pages(database, verdict);
-            check_structure(database, verdict);
-            check_blocks(database, verdict, progress);
-            check_derived(database, verdict);
-        } catch (const DatabaseFailure& failure) {
-            verdict.damage.push_back({"the file's structure: " + failure.error.message, {}, 0});
-        }
-        if (verdict.sound() && !rollups_stale(database)) check_rollups(database, verdict, progress);
-        check_tail(tail, sealed_count(database), verdict);
-        return verdict;
-    });
+    // Before SQLite looks at it, and passes over what does not hold.
+    const LogVerdict log = check_write_ahead_log(file);
+    auto verdict = guarded([&] { return check_all(file, progress); });
+    if (log.damage.empty() && log.note.empty()) return verdict;
+    if (!verdict && !log.damage.empty() && verdict.error().fault != Fault::not_found)
+        verdict = damaged_as_a_whole(verdict.error());
+    if (!verdict) return verdict;
+    if (!log.damage.empty()) verdict->damage.insert(verdict->damage.begin(), {log.damage, {}, 0});
+    if (!log.note.empty()) verdict->notes.push_back(log.note);
+    return verdict;
 }
 
 }  // namespace amphora::record
