@@ -1,6 +1,7 @@
 #include "app/size_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <algorithm>
 #include <filesystem>
@@ -9,6 +10,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "app/circuit_text.hpp"
 #include "app/description.hpp"
 #include "app/plan_file.hpp"
 #include "app/text_file.hpp"
@@ -17,7 +19,6 @@
 #include "core/design/rules.hpp"
 #include "core/design/sizing.hpp"
 #include "core/design/words.hpp"
-#include "io/describe/edit.hpp"
 
 namespace amphora::app {
 namespace {
@@ -83,11 +84,19 @@ void print_proposals(const std::vector<Proposal>& all) {
         return p.plan.climate.given || panel_watts(p.plan) <= 0.0 ? design::percent(p.outcome.any_dry) + " of years"
                                                                   : std::string("unknown");
     });
-    row("price of what has one", [](const Proposal& p) {
-        return p.price.known() ? fmt::format("{:.0f} {}", p.price.value(), p.plan.currency) : std::string("-");
-    });
+    const bool priced = std::ranges::any_of(all, [](const Proposal& p) { return p.price.known(); });
+    if (priced) {
+        row("price of what has one", [](const Proposal& p) {
+            return p.price.known() ? fmt::format("{:.0f} {}", p.price.value(), p.plan.currency) : std::string("-");
+        });
+    }
     fmt::print("\n\n");
     for (const Proposal& p : all) fmt::print("  {}: {}.\n", p.name, p.gives_up);
+    if (!priced && all.front().plan.wishes.budget.known())
+        fmt::print(
+            "  The budget of {:.0f} {} was not weighed: nothing described has a price. Give battery, panels or others "
+            "`price`.\n",
+            all.front().plan.wishes.budget.value(), all.front().plan.currency);
 }
 
 void print_circuits(const Plan& plan) {
@@ -104,89 +113,6 @@ void print_circuits(const Plan& plan) {
     }
 }
 
-const char* purpose_word(design::Purpose p) {
-    switch (p) {
-        case design::Purpose::main:
-            return "main";
-        case design::Purpose::panel:
-            return "panel";
-        case design::Purpose::inverter:
-            return "inverter";
-        case design::Purpose::charger:
-            return "charger";
-        case design::Purpose::load:
-            break;
-    }
-    return "load";
-}
-
-std::string cable_key(const design::Run& run) {
-    return run.size.series == design::SizeSeries::american ? "cable_awg" : "cable_mm2";
-}
-
-std::string cable_value(const design::Run& run) {
-    const std::string label(run.size.label);
-    return run.size.series == design::SizeSeries::american ? describe::quoted(label) : label;
-}
-
-std::string circuit_text(const Circuit& c) {
-    std::string out = fmt::format("\n[[circuit]]\nname = {}\nfrom = {}\npurpose = \"{}\"\n", describe::quoted(c.name),
-                                  describe::quoted(c.from), purpose_word(c.purpose));
-    if (c.run) {
-        out += fmt::format("{}\ninsulation_c = {:.0f}\nlength_m = {}   # measure it\n",
-                           cable_key(*c.run) + " = " + cable_value(*c.run), c.run->laying.insulation.value(),
-                           c.run->one_way.value());
-    }
-    if (c.protection) {
-        out += fmt::format("fuse_kind = \"{}\"\nfuse_a = {}\nfuse_from_source_m = {}\n",
-                           design::data(c.protection->kind).name, c.protection->rating.value(),
-                           c.protection->from_source.value());
-    }
-    return out;
-}
-
-/// The keys that a described circuit lacks, put into its table. What is there stays: a cable that is too thin for its
-/// new fuse is the check's to find.
-std::string with_missing_keys(std::string text, const Circuit& before, const Circuit& after) {
-    if (!before.protection && after.protection) {
-        text = describe::with_key(text, "circuit", after.name,
-                                  {"fuse_a", fmt::format("{}", after.protection->rating.value())});
-        text = describe::with_key(text, "circuit", after.name,
-                                  {"fuse_kind", describe::quoted(design::data(after.protection->kind).name)});
-    }
-    if (!before.run && after.run && !describe::has_key(text, "circuit", after.name, "cable_awg")) {
-        text = describe::with_key(text, "circuit", after.name,
-                                  {"length_m", fmt::format("{}   # measure it", after.run->one_way.value())});
-        text = describe::with_key(text, "circuit", after.name, {cable_key(*after.run), cable_value(*after.run)});
-    }
-    return text;
-}
-
-/// The description with the circuits that it does not have yet, and its appliances, inverters and chargers tied to
-/// them.
-std::string with_circuits(std::string text, const Plan& before, const Plan& after) {
-    for (const auto& a : after.appliances) {
-        if (!a.circuit.empty())
-            text = describe::with_key(text, "appliance", a.name, {"circuit", describe::quoted(a.circuit)});
-    }
-    for (const auto& i : after.inverters)
-        text = describe::with_key(text, "inverter", i.name, {"circuit", describe::quoted(i.circuit)});
-    for (const auto& c : after.chargers)
-        text = describe::with_key(text, "charger", c.name, {"circuit", describe::quoted(c.circuit)});
-    std::string added;
-    for (const Circuit& c : after.circuits) {
-        const auto described = std::ranges::find(before.circuits, c.name, &Circuit::name);
-        if (described == before.circuits.end()) {
-            added += circuit_text(c);
-        } else {
-            text = with_missing_keys(std::move(text), *described, c);
-        }
-    }
-    if (added.empty()) return text;
-    if (!text.ends_with('\n')) text += '\n';
-    return text + "\n# Proposed by `amphora size`: measure the lengths, then run `amphora check` again." + added;
-}
-
 /// Does something still hang on no circuit, or a circuit lack its fuse?
 bool ties_missing(const Plan& plan) {
     const Plan whole = design::with_wiring(plan);
@@ -194,10 +120,22 @@ bool ties_missing(const Plan& plan) {
            std::ranges::any_of(plan.circuits, [](const Circuit& c) { return !c.run || !c.protection; });
 }
 
+/// The circuits that `before` lacks, or has without cable or fuse.
+std::string names_of_new(const Plan& before, const Plan& after) {
+    std::string names;
+    for (const Circuit& c : after.circuits) {
+        const auto described = std::ranges::find(before.circuits, c.name, &Circuit::name);
+        if (described != before.circuits.end() && described->run && described->protection) continue;
+        names += (names.empty() ? "" : ", ") + c.name;
+    }
+    return names.empty() ? "what hangs on which circuit" : names;
+}
+
 Exit write(const std::string& file, const Plan& before) {
     std::ifstream in(file, std::ios::binary);
     const std::string text{std::istreambuf_iterator<char>(in), {}};
-    const std::string longer = with_circuits(text, before, design::with_wiring(before));
+    const Plan after = design::with_wiring(before);
+    const std::string longer = with_circuits(text, before, after);
     if (longer == text) {
         fmt::print(stderr, "{}: every circuit is described already; nothing was written.\n", file);
         return Exit::ok;
@@ -215,7 +153,10 @@ Exit write(const std::string& file, const Plan& before) {
         fmt::print(stderr, "{}\n", written.error());
         return Exit::cannot_create;
     }
-    fmt::print("{}: circuits written\n", file);
+    fmt::print("{}: written: {}\n", file, names_of_new(before, after));
+    fmt::print(
+        "Only what the file describes gets a circuit. Of the proposed parts, add those that you take ([[charger]] "
+        "with its panels, [[inverter]], [[shunt]]) and run this again.\n");
     return Exit::ok;
 }
 
