@@ -1,6 +1,7 @@
 #include "app/book_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <memory>
 

@@ -1,6 +1,7 @@
 #include "app/check_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <memory>
 #include <nlohmann/json.hpp>

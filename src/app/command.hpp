@@ -5,12 +5,15 @@
 // and commands.cpp lists it. Results go to stdout, all else to stderr.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <functional>
 #include <string>
 #include <vector>
 
 #include "app/exit.hpp"
+
+namespace CLI {
+class App;  // its header costs seconds of building per file, so that only commands include it
+}
 
 namespace amphora::app {
 

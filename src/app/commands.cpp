@@ -1,3 +1,5 @@
+#include <CLI/CLI.hpp>
+
 // The list of commands, in the order in which --help shows them.
 #include <ranges>
 

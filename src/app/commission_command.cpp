@@ -1,6 +1,7 @@
 #include "app/commission_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <charconv>
 #include <filesystem>

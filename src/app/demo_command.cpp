@@ -1,6 +1,7 @@
 #include "app/demo_command.hpp"
 
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include <algorithm>
 #include <array>

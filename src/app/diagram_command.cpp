@@ -1,6 +1,7 @@
 #include "app/diagram_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <memory>
 #include <string>

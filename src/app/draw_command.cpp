@@ -1,6 +1,7 @@
 #include "app/draw_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <algorithm>
 #include <memory>

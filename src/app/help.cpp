@@ -1,5 +1,7 @@
 #include "app/help.hpp"
 
+#include <CLI/CLI.hpp>
+
 namespace amphora::app {
 
 ExamplesFirst::ExamplesFirst() {

@@ -1,6 +1,7 @@
 #include "app/import_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <cmath>
 #include <fstream>

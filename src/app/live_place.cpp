@@ -1,5 +1,7 @@
 #include "app/live_place.hpp"
 
+#include <CLI/CLI.hpp>
+
 namespace amphora::app {
 
 std::filesystem::path socket_beside(const std::filesystem::path& record) {

@@ -1,13 +1,16 @@
 // Where a running recorder is found: its record, its socket.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <expected>
 #include <filesystem>
 #include <string>
 
 #include "app/exit.hpp"
 #include "app/record_place.hpp"
+
+namespace CLI {
+class App;
+}
 
 namespace amphora::app {
 

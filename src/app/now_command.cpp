@@ -1,6 +1,7 @@
 #include "app/now_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <cstdio>
 #include <memory>

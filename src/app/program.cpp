@@ -1,6 +1,7 @@
 #include "app/program.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <algorithm>
 #include <cstdio>

@@ -1,6 +1,7 @@
 #include "app/record_command.hpp"
 
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/signal_set.hpp>

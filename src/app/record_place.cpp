@@ -1,6 +1,7 @@
 #include "app/record_place.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <cstdlib>
 #include <memory>

@@ -2,7 +2,6 @@
 // another.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <expected>
 #include <filesystem>
 #include <string>
@@ -12,6 +11,10 @@
 #include "io/record/local_days.hpp"
 #include "io/record/reader.hpp"
 #include "io/record/record_error.hpp"
+
+namespace CLI {
+class App;
+}
 
 namespace amphora::app {
 

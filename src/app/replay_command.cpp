@@ -1,6 +1,7 @@
 #include "app/replay_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <memory>
 

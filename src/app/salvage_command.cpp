@@ -1,6 +1,7 @@
 #include "app/salvage_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <memory>
 

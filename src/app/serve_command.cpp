@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 #include <sys/wait.h>
+#include <CLI/CLI.hpp>
 
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/signal_set.hpp>

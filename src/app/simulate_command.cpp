@@ -1,6 +1,7 @@
 #include "app/simulate_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <array>
 #include <cmath>

@@ -1,6 +1,7 @@
 #include "app/thin_command.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 #include <iostream>
 #include <memory>
