@@ -15,8 +15,15 @@ namespace amphora::live {
 struct Checkpoint {
     PipelineMemory memory;
     FullWatch full;
-    std::int64_t until_us = 0;   // the newest reading that is in it
-    std::uint64_t readings = 0;  // of the record up to then
+    std::int64_t until_us = 0;                                                      // the newest reading that is in it
+    std::uint64_t readings = 0;                                                     // of the record up to then
+    Uncertain<Fraction> state_of_charge{Fraction::missing(), Fraction::missing()};  // as it was believed then
+};
+
+/// The state of charge as it was believed last. Written so that any build of the program reads it, for any description.
+struct LastBelief {
+    Instant at;
+    Uncertain<Fraction> state_of_charge;
 };
 
 /// Writes it beside itself first and then puts it in place, so that there is always a whole one. False when the disk
@@ -27,5 +34,8 @@ bool save(const Checkpoint& checkpoint, const std::string& fingerprint, const st
 /// `fresh` is what a new pipeline remembers.
 [[nodiscard]] std::optional<Checkpoint> load_checkpoint(const PipelineMemory& fresh, const std::string& fingerprint,
                                                         const std::filesystem::path& file);
+
+/// What a checkpoint says of the state of charge, whoever wrote it; nothing when there is none.
+[[nodiscard]] std::optional<LastBelief> load_belief(const std::filesystem::path& file);
 
 }  // namespace amphora::live

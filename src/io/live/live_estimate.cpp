@@ -6,6 +6,11 @@
 #include "io/record/reader.hpp"
 
 namespace amphora::live {
+namespace {
+
+constexpr Second longest_remembered(3600.0);
+
+}  // namespace
 
 LiveEstimate::LiveEstimate(boost::asio::io_context& loop, const System& system, EstimateFiles files)
     : loop_(loop), system_(system), files_(std::move(files)) {}
@@ -71,6 +76,11 @@ LiveEstimate::Past LiveEstimate::read_record(const GiveUp& give_up) {
             if (!*give_up) go_on_meanwhile(std::move(*meanwhile));
         });
         past = {std::make_unique<Pipeline>(system_), {}, INT64_MIN, 0, {}};
+    } else if (const auto belief = load_belief(files_.checkpoint); belief && reader->extent()) {
+        const Second older = Instant{reader->extent()->to_us} - belief->at;
+        boost::asio::post(loop_, [this, give_up, older, charge = belief->state_of_charge] {
+            if (!*give_up && older <= longest_remembered) remembered_ = charge;
+        });
     }
     replay(INT64_MIN);
     return past;
@@ -117,7 +127,7 @@ void LiveEstimate::take(const Reading& reading) {
 
 std::optional<Checkpoint> LiveEstimate::snapshot() const {
     if (!ready() || !trouble_.empty() || until_us_ == INT64_MIN) return std::nullopt;
-    return Checkpoint{pipeline_->memory(), full_, until_us_, readings_};
+    return Checkpoint{pipeline_->memory(), full_, until_us_, readings_, pipeline_->now().state_of_charge};
 }
 
 }  // namespace amphora::live

@@ -42,6 +42,9 @@ public:
 
     /// Nothing as long as there never was a reading; and until the record is read, unless a checkpoint tells something.
     [[nodiscard]] const std::optional<Estimate>& now() const { return now_; }
+    /// The same of the charge alone, for the guards; also what a checkpoint of another build or for another description
+    /// said of it, if that is no more than an hour older than the record, as long as nothing better is known.
+    [[nodiscard]] Uncertain<Fraction> state_of_charge() const { return now_ ? now_->state_of_charge : remembered_; }
     [[nodiscard]] std::optional<SinceFull> since_full() const { return full_.since(); }
     /// True once the record is read.
     [[nodiscard]] bool ready() const { return pipeline_ != nullptr; }
@@ -76,6 +79,7 @@ private:
     std::int64_t until_us_ = INT64_MIN;
     std::uint64_t readings_ = 0;
     std::optional<Estimate> now_;
+    Uncertain<Fraction> remembered_{Fraction::missing(), Fraction::missing()};
     std::deque<Reading> waiting_;
     std::string trouble_;
     GiveUp give_up_;  // of the newest thread

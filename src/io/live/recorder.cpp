@@ -139,8 +139,8 @@ guard::Situation Recorder::situation() {
     s.voltage = battery.voltage;
     s.temperature = battery.temperature;
     s.age = board_.age(now);
+    s.state_of_charge = estimate_.state_of_charge();
     if (const auto& e = estimate_.now()) {
-        s.state_of_charge = e->state_of_charge;
         s.to_empty = {e->to_empty.low, e->to_empty.likely, e->to_empty.high};
     }
     return s;

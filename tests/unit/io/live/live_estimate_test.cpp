@@ -31,7 +31,7 @@ protected:
         }
         EXPECT_TRUE(writer.close());
         believed_ = pipeline.now();
-        checkpoint_ = {pipeline.memory(), {}, at(3599).at.us, 3600};
+        checkpoint_ = {pipeline.memory(), {}, at(3599).at.us, 3600, believed_.state_of_charge};
     }
     /// Full in the first half hour, so that the charge is known; then four amperes out.
     static Reading at(int second) {
@@ -46,7 +46,7 @@ protected:
     System system_;
     EstimateFiles files_{folder_.path() / "van.amphora", folder_.path() / "van.checkpoint", "description"};
     Estimate believed_;
-    Checkpoint checkpoint_{Pipeline(System{}).memory(), {}, 0, 0};
+    Checkpoint checkpoint_{Pipeline(System{}).memory(), {}, 0, 0, {}};
     boost::asio::io_context loop_{1};
     boost::asio::executor_work_guard<boost::asio::io_context::executor_type> work_{loop_.get_executor()};
 };
@@ -66,6 +66,31 @@ TEST_F(CatchingUp, WhatTheCheckpointRemembersGoesOnMeanwhile) {
     EXPECT_TRUE(estimate.ready());
     EXPECT_EQ(estimate.now()->at, at(3600).at) << "what came meanwhile is not lost";
     EXPECT_EQ(estimate.snapshot()->readings, 3601U);
+}
+
+// After an update of the program, or of the description, all of the record is read anew.
+TEST_F(CatchingUp, TheChargeOfAnOlderCheckpointStandsMeanwhile) {
+    ASSERT_TRUE(save(checkpoint_, "another description", files_.checkpoint));
+    LiveEstimate estimate(loop_, system_, files_);
+    estimate.catch_up();
+    EXPECT_FALSE(estimate.state_of_charge().mean.known());
+    next();
+    EXPECT_FALSE(estimate.ready());
+    EXPECT_FALSE(estimate.now()) << "nothing more than the charge is known";
+    EXPECT_NEAR(estimate.state_of_charge().mean.value(), believed_.state_of_charge.mean.value(), 1e-5);
+    next();
+    EXPECT_TRUE(estimate.ready());
+}
+
+TEST_F(CatchingUp, AChargeOfLongAgoSaysNothing) {
+    checkpoint_.until_us -= std::int64_t{2} * 3600 * 1'000'000;
+    ASSERT_TRUE(save(checkpoint_, "another description", files_.checkpoint));
+    LiveEstimate estimate(loop_, system_, files_);
+    estimate.catch_up();
+    next();
+    EXPECT_FALSE(estimate.state_of_charge().mean.known());
+    next();
+    EXPECT_TRUE(estimate.ready());
 }
 
 TEST_F(CatchingUp, WhileTheBootIsMovedTheLastBeliefStands) {
