@@ -149,6 +149,13 @@ TEST(DrawCommand, WithoutATerminalItSaysWhatElseThereIs) {
     EXPECT_THAT(ran.err, HasSubstr("--log FILE --on TIME --off TIME"));
 }
 
+TEST(CommissionCommand, WithoutATerminalItSaysWhatElseThereIs) {
+    const Van van;
+    const auto ran = run_amphora({"commission", "--system", van.system()});
+    EXPECT_EQ(ran.exit_code, 64);
+    EXPECT_THAT(ran.err, HasSubstr("--log FILE --script FILE"));
+}
+
 TEST(CommissionCommand, ReplaysALogAndWritesItsRecord) {
     Van van;
     const auto log = van.log(700, [](int s) { return s < 60 ? -0.05 : s < 120 ? -5.15 : s < 400 ? 0.01 : -20.2; });
