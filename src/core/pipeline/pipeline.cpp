@@ -64,6 +64,16 @@ bool Pipeline::push(const Reading& reading) {
     return true;
 }
 
+Uncertain<Fraction> Pipeline::state_of_charge() const {
+    const Parts& p = *parts_;
+    const double full_charge = p.battery.design_capacity.value() * std::exp(p.filter.belief().mean[part::capacity]);
+    const double counted = p.stepper.open().net_ah() / full_charge;  // since the last step closed
+    const Uncertain<Fraction> soc = p.filter.state_of_charge();
+    return {Fraction(std::clamp(soc.mean.value() + counted, 0.0, 1.0)), soc.sd};
+}
+
+Instant Pipeline::at() const { return parts_->stepper.end(); }
+
 Estimate Pipeline::now() const {
     const Parts& p = *parts_;
     const StateVector& x = p.filter.belief().mean;
@@ -71,12 +81,10 @@ Estimate Pipeline::now() const {
     const double label = p.battery.design_capacity.value();
     const double full_charge = label * std::exp(x[part::capacity]);
     const Step& open = p.stepper.open();
-    const double counted = open.net_ah() / full_charge;  // since the last step closed
 
     Estimate e;
     e.at = p.stepper.end();
-    const Uncertain<Fraction> soc = p.filter.state_of_charge();
-    e.state_of_charge = {Fraction(std::clamp(soc.mean.value() + counted, 0.0, 1.0)), soc.sd};
+    e.state_of_charge = state_of_charge();
     e.full_charge_capacity = {AmpHour(full_charge),
                               AmpHour(full_charge * std::sqrt(cov.at(part::capacity, part::capacity)))};
     e.meter_offset = {Ampere(x[part::offset]), Ampere(std::sqrt(cov.at(part::offset, part::offset)))};

@@ -46,6 +46,10 @@ public:
     /// The newest estimate, carried forward to the latest reading by counting; times to empty and full included.
     [[nodiscard]] Estimate now() const;
 
+    /// The state of charge of now(), and its moment, for whoever needs those alone: they cost next to nothing.
+    [[nodiscard]] Uncertain<Fraction> state_of_charge() const;
+    [[nodiscard]] Instant at() const;
+
     /// What pinned the state of charge last; part of now(), for whoever needs it alone.
     [[nodiscard]] const LastEvidence& evidence() const;
 

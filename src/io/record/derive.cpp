@@ -109,8 +109,7 @@ private:
         visit_in_order(database_, rows, {}, warm, to, [&](const ledger::Columns& c, std::size_t i, std::size_t end) {
             for (; i < end; ++i) {
                 if (!pipeline.push(c.reading(i)) || c.time_us[i] < from) continue;
-                const Estimate now = pipeline.now();
-                lived.push(row_of(now.at, now.state_of_charge));
+                lived.push(row_of(pipeline.at(), pipeline.state_of_charge()));
             }
             if (progress_)
                 progress_(static_cast<double>(c.time_us[end - 1] - begin_us_) /
