@@ -159,6 +159,40 @@ TEST_F(UpkeepTest, AFlippedBitInTheWriteAheadLogIsNoticed) {
     EXPECT_EQ(cut.notes.size(), 1U);
 }
 
+TEST_F(UpkeepTest, AFlippedBitInTheTailIsNoticed) {
+    const auto live = folder_ / "live.amphora";
+    const auto tail_of = [](const std::filesystem::path& file) {
+        return std::filesystem::path(file.string() + "-tail");
+    };
+    Writer w = must(Writer::open(live, {Second(900), LocalDays::utc(), {}}));
+    must(w.begin_boot("boot", 0, true));
+    for (const auto& r : steady_log(3'000)) must(w.append(r));
+    must(w.commit());
+    for (const char* part : {"", "-wal", "-tail"})
+        if (std::filesystem::exists(live.string() + part))
+            std::filesystem::copy_file(live.string() + part, file_.string() + part);
+    EXPECT_TRUE(must(verify(file_)).sound());
+    const std::filesystem::path record = file_;
+    std::mt19937_64 random(12);
+    for (int round = 0; round < 60; ++round) {
+        // In the first pages, which are full, and anywhere.
+        const std::uint64_t byte = random() % (round < 30 ? 8'192 : std::filesystem::file_size(tail_of(record)));
+        const auto bit = static_cast<unsigned>(random() % 8);
+        for (const bool hurt : {true, false}) {
+            file_ = tail_of(record);
+            flip_bit(byte, bit);
+            file_ = record;
+            EXPECT_EQ(must(verify(file_)).sound(), !hurt) << "byte " << byte << ", bit " << bit;
+        }
+    }
+    // A page that a power cut tore: its first half is new, its second old.
+    std::fstream tail(tail_of(record), std::ios::in | std::ios::out | std::ios::binary);
+    tail.seekp(static_cast<std::streamoff>(std::filesystem::file_size(tail_of(record)) - 4096));
+    tail << std::string(2048, 'n');
+    tail.close();
+    EXPECT_TRUE(must(verify(file_)).sound());
+}
+
 TEST_F(UpkeepTest, ATornFileIsSalvagedAsFarAsItGoes) {
     const auto log = steady_log(140'000);
     record(log);

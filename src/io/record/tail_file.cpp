@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <bit>
 #include <cstdlib>
 #include <fstream>
 #include <map>
@@ -51,7 +52,36 @@ void for_each_page(const std::filesystem::path& file, std::uint64_t record_id, V
         if (decode_page(bytes, record_id, page)) visit(page);
 }
 
+/// True when turning one bit would make the page sound, or empty. A checksum of this kind is linear: what each single
+/// bit does to it is had by shifting (RFC 3720's polynomial, reflected), without trying each.
+bool one_bit_flipped(std::span<const std::uint8_t> bytes) {
+    constexpr std::uint32_t polynomial = 0x82F63B78;
+    int set = 0;
+    for (const std::uint8_t byte : bytes) set += std::popcount(byte);
+    if (set <= 1) return set == 1;
+    const auto content = bytes.first(bytes.size() - 4);
+    const std::uint32_t differ = ledger::ByteReader(bytes.last(4)).fixed32() ^ ledger::crc32c(content);
+    if (differ == 0) return false;
+    if (std::popcount(differ) == 1) return true;
+    std::uint32_t effect = polynomial;  // of the last bit
+    for (std::size_t bit = 0; bit < content.size() * 8; ++bit) {
+        if (effect == differ) return true;
+        effect = (effect & 1U) != 0 ? effect >> 1U ^ polynomial : effect >> 1U;
+    }
+    return false;
+}
+
 }  // namespace
+
+std::vector<std::size_t> flipped_tail_pages(const std::filesystem::path& file) {
+    std::vector<std::size_t> flipped;
+    std::ifstream in(file, std::ios::binary);
+    std::vector<std::uint8_t> bytes(tail_page_size);
+    for (std::size_t place = 0;
+         in.read(reinterpret_cast<char*>(bytes.data()), static_cast<std::streamsize>(bytes.size())); ++place)
+        if (one_bit_flipped(bytes)) flipped.push_back(place);
+    return flipped;
+}
 
 std::filesystem::path tail_path(const std::filesystem::path& record) { return record.string() + "-tail"; }
 

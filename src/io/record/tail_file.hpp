@@ -62,6 +62,10 @@ private:
 [[nodiscard]] std::vector<TailPage> read_tail(const std::filesystem::path& file, std::uint64_t record_id,
                                               std::uint64_t from);
 
+/// The places in the file (counted from 0, a page of 4 KiB each) that a single flipped bit has spoiled. A write that a
+/// power cut tore is none: its readings were not safe yet.
+[[nodiscard]] std::vector<std::size_t> flipped_tail_pages(const std::filesystem::path& file);
+
 /// The highest number that a page in the file has, whatever became of its readings; 0 when there is none.
 [[nodiscard]] std::uint64_t highest_tail_page(const std::filesystem::path& file, std::uint64_t record_id);
 

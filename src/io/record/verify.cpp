@@ -45,6 +45,16 @@ void check_tail(const std::vector<TailPage>& tail, std::uint64_t sealed, Verdict
     }
 }
 
+/// Damage in the tail's pages themselves, whether or not what they hold is in a block already.
+void check_tail_pages(const std::filesystem::path& tail, Verdict& verdict) {
+    for (const std::size_t place : flipped_tail_pages(tail))
+        verdict.damage.push_back(
+            {fmt::format("the tail: bytes {} to {} do not hold their checksum, one bit has flipped",
+                         place * tail_page_size, (place + 1) * tail_page_size - 1),
+             {},
+             0});
+}
+
 /// What was derived carries checksums of its own.
 void check_derived(const Database& database, Verdict& verdict) {
     Statement s = database.prepare("SELECT kind, start_us, data FROM derived");
@@ -204,6 +214,7 @@ Verdict check_all(const std::filesystem::path& file, const Progress& progress) {
     }
     if (verdict.sound() && !rollups_stale(database)) check_rollups(database, verdict, progress);
     check_tail(tail, sealed_count(database), verdict);
+    check_tail_pages(tail_path(file), verdict);
     return verdict;
 }
 
