@@ -266,6 +266,21 @@ TEST(Intake, UnitsAreFoundByNameAndBySize) {
     }
 }
 
+TEST(Intake, AStiffBatteryOrAStarterIsNoReasonToThinkOfMilliamperes) {
+    System system = blue_heron();
+    std::string stiff = "time,current,voltage\n";
+    for (const Reading& r : a_day())
+        stiff +=
+            fmt::format("{},{:.2f},{:.5f}\n", r.at.us / 1'000'000, r.current.value(), 13.2 + 1e-5 * r.current.value());
+    const auto p = propose(stiff, &system, "UTC");
+    ASSERT_TRUE(p && p->sure()) << all_of(p->doubts);
+    EXPECT_EQ(p->mapping.current->scale, 1.0) << all_of(p->notes);
+    system.battery.design_capacity = AmpHour(8);  // four times the capacity, in amperes
+    const auto starter = propose(written("time,current,voltage", 1, 2, 1, 3), &system, "UTC");
+    ASSERT_TRUE(starter && starter->sure()) << all_of(starter->doubts);
+    EXPECT_EQ(starter->mapping.current->scale, 1.0) << all_of(starter->notes);
+}
+
 TEST(Intake, AUnitThatCannotBeToldIsADoubt) {
     const System system = blue_heron();
     // Whole numbers that may be A or mA beside a voltage that never moves; hundredths of volts; a cell; another system.
@@ -346,6 +361,11 @@ TEST(Intake, LogsOfManyShapes) {
         {"a typeset minus",
          "time;current;voltage\n1729944000;\xE2\x88\x92"
          "1,5;12,8\n1729944001;1,5;12,8\n"},
+        {"a head of the same width",
+         "Serial,123456,7\nFirmware,1.2,3\n\ntime,current,voltage\n1729944000,-1.5,12.8\n1729944001,-1.5,12.8\n"},
+        {"the same in two units",
+         "time,current_a,current_ma,voltage_v\n1729944000,-1.5,-1500,12.8\n1729944001,-1.5,-1500,12.8\n"},
+        {"short names", "{\"t\":1729944000,\"v\":12.8,\"i\":-1.5}\n{\"t\":1729944001,\"v\":12.8,\"i\":-1.5}\n"},
         {"other things too",
          "time,starter voltage,solar current,battery voltage,battery current,time to go\n"
          "1729944000,12.6,3,12.8,-1.5,300\n1729944001,12.6,3,12.8,-1.5,300\n"},
@@ -366,6 +386,25 @@ TEST(Intake, LogsOfManyShapes) {
         EXPECT_DOUBLE_EQ(log[0].current.value(), shape.ampere);
         EXPECT_DOUBLE_EQ(log[0].voltage.value(), shape.volt);
     }
+}
+
+TEST(Intake, TimesOfAColumnCalledUtcAreInUtc) {
+    const std::string rows = ",-1.5,12.8\n2024-07-01 12:01,-1.5,12.8\n";
+    const std::string utc = "time_utc,current,voltage\n2024-07-01 12:00" + rows;
+    const std::string local = "time,current,voltage\n2024-07-01 12:00" + rows;
+    // 1 July 2024 12:00 UTC; Lisbon is an hour ahead then (tz database).
+    EXPECT_EQ(read_all(utc, proposed(utc, "Europe/Lisbon"))[0].at.us, 1'719'835'200'000'000);
+    EXPECT_EQ(read_all(local, proposed(local, "Europe/Lisbon"))[0].at.us, 1'719'831'600'000'000);
+}
+
+TEST(Intake, NamesThatCannotBeWrittenAreNumbers) {
+    const std::string text =
+        "t,I (A),U (V),T (\xB0"
+        "C)\n1729944000,-1.5,12.8,20\n1729944001,-1.5,12.8,20\n";
+    const Mapping m = proposed(text);
+    const auto again = parse_mapping(to_text(m));
+    ASSERT_TRUE(again.has_value()) << again.error();
+    EXPECT_EQ(read_all(text, *again)[0].temperature.value(), 20.0);
 }
 
 TEST(Intake, WhatIsNotCertainIsADoubtWithWhatToSay) {

@@ -95,7 +95,7 @@ std::vector<std::string> cells_of(std::string_view line, char delimiter) {
 
 std::optional<Unit> unit_called(std::string_view word) {
     constexpr Unit fahrenheit{5.0 / 9.0, -160.0 / 9.0};
-    static constexpr std::array<std::pair<std::string_view, Unit>, 27> all{{
+    static constexpr std::array<std::pair<std::string_view, Unit>, 31> all{{
         {"v", {}},
         {"volt", {}},
         {"volts", {}},
@@ -106,6 +106,10 @@ std::optional<Unit> unit_called(std::string_view word) {
         {"ampere", {}},
         {"amperes", {}},
         {"ma", {0.001, 0}},
+        {"milliamp", {0.001, 0}},
+        {"milliamps", {0.001, 0}},
+        {"millivolt", {0.001, 0}},
+        {"millivolts", {0.001, 0}},
         {"w", {}},
         {"watt", {}},
         {"watts", {}},

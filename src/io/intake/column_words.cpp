@@ -23,8 +23,8 @@ constexpr std::string_view time_part[] = {"time",  "date",  "stamp", "zeit", "da
 constexpr std::string_view time_whole[] = {"ts", "dt", "at"};
 constexpr std::string_view time_never[] = {"remaining", "to_",     "to go",    "to full",
                                            "to empty",  "runtime", "run time", "uptime"};
-constexpr std::string_view current_part[] = {"current",  "strom",  "courant", "corriente",
-                                             "corrente", "stroom", "amps",    "ampere"};
+constexpr std::string_view current_part[] = {"current", "strom", "courant", "corriente", "corrente",
+                                             "stroom",  "amps",  "ampere",  "amperage",  "intensit"};
 constexpr std::string_view current_whole[] = {"i", "a", "amp", "ma", "ibat", "ibatt", "ishunt", "idc", "adc"};
 constexpr std::string_view current_never[] = {"hour",    "stunde", "limit", "stamp",    "volt",
                                               "temp",    "power",  "watt",  "capacity", "state",
@@ -126,8 +126,9 @@ std::vector<std::string> words_of(std::string_view name) {
 }
 
 bool fits_quantity(std::string_view unit, Quantity quantity) {
-    constexpr std::string_view current[] = {"a", "amp", "amps", "ampere", "amperes", "ma", "adc"};
-    constexpr std::string_view voltage[] = {"v", "volt", "volts", "mv", "vdc"};
+    constexpr std::string_view current[] = {"a",  "amp",      "amps",      "ampere", "amperes",
+                                            "ma", "milliamp", "milliamps", "adc"};
+    constexpr std::string_view voltage[] = {"v", "volt", "volts", "mv", "millivolt", "millivolts", "vdc"};
     constexpr std::string_view power[] = {"w", "watt", "watts", "kw", "mw"};
     constexpr std::string_view temperature[] = {"c", "degc", "celsius", "f", "degf", "fahrenheit", "k", "kelvin"};
     switch (quantity) {
@@ -180,6 +181,12 @@ std::optional<Unit> unit_in(std::string_view name, Quantity quantity) {
     for (auto word = words.rbegin(); word != words.rend(); ++word)
         if (fits_quantity(*word, quantity)) return unit_called(*word);
     return std::nullopt;
+}
+
+bool names_utc(std::string_view name) {
+    const auto words = words_of(name);
+    return std::ranges::any_of(words,
+                               [](const auto& word) { return word == "utc" || word == "gmt" || word == "zulu"; });
 }
 
 bool names_meters(std::string_view name) {

@@ -23,6 +23,9 @@ enum class Way { both, in, out };
 /// The unit that the name gives for the quantity: "I (mA)", "voltage_mv", "T [\u00B0F]"; nothing when it gives none.
 [[nodiscard]] std::optional<Unit> unit_in(std::string_view name, Quantity quantity);
 
+/// True for a column of times that says that they are in UTC.
+[[nodiscard]] bool names_utc(std::string_view name);
+
 /// True for a name such as "device" or "meter", whose column may tell several meters apart.
 [[nodiscard]] bool names_meters(std::string_view name);
 

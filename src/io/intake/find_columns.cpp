@@ -80,31 +80,33 @@ private:
         return {column->id, unit.scale, unit.offset};
     }
     /// The best of the candidates; a doubt when another is as good and holds other figures.
-    Column best(const std::vector<Candidate>& found, const char* what) {
+    Column best(const std::vector<Candidate>& found, Quantity quantity, const char* what) {
         if (found.empty()) return nullptr;
-        if (found.size() > 1 && found[1].fit == found[0].fit && !alike(*found[0].column, *found[1].column))
+        if (found.size() > 1 && found[1].fit == found[0].fit && !alike(found[0].column, found[1].column, quantity))
             look_.doubt(fmt::format("{} and {} could both be the battery's {}; name the right one in a mapping file",
                                     in_quotes(found[0].column->id), in_quotes(found[1].column->id), what));
         return found[0].column;
     }
 
     /// Whether two columns hold nearly the same figures.
-    bool alike(const SampleColumn& a, const SampleColumn& b) const {
+    bool alike(Column a, Column b, Quantity quantity) const {
+        const double a_scale = in_unit(a, quantity).scale;
+        const double b_scale = in_unit(b, quantity).scale;
         double differ = 0.0;
         double size = 0.0;
-        for (std::size_t i = 0; i < std::min(a.cells.size(), b.cells.size()); ++i) {
-            const auto x = number_in(a.cells[i], m_.decimal_comma);
-            const auto y = number_in(b.cells[i], m_.decimal_comma);
+        for (std::size_t i = 0; i < std::min(a->cells.size(), b->cells.size()); ++i) {
+            const auto x = number_in(a->cells[i], m_.decimal_comma);
+            const auto y = number_in(b->cells[i], m_.decimal_comma);
             if (!x || !y) continue;
-            differ += std::abs(x->value - y->value);
-            size += std::abs(x->value);
+            differ += std::abs(x->value * a_scale - y->value * b_scale);
+            size += std::abs(x->value * a_scale);
         }
         return differ <= 0.02 * size;
     }
 
     void find_values() {
         find_current();
-        if (const auto column = best(candidates(Quantity::voltage), "voltage"))
+        if (const auto column = best(candidates(Quantity::voltage), Quantity::voltage, "voltage"))
             m_.voltage = in_unit(column, Quantity::voltage);
         const auto warm = candidates(Quantity::temperature);
         if (!warm.empty()) m_.temperature = in_unit(warm[0].column, Quantity::temperature);
@@ -122,7 +124,7 @@ private:
             (way == Way::both ? net : way == Way::in ? in : out).push_back(candidate);
         }
         if (!net.empty()) {
-            m_.current = in_unit(best(net, "current"), Quantity::current);
+            m_.current = in_unit(best(net, Quantity::current, "current"), Quantity::current);
         } else if (!out.empty()) {
             m_.discharge = in_unit(out[0].column, Quantity::current);
             if (!in.empty()) m_.current = in_unit(in[0].column, Quantity::current);
@@ -159,7 +161,7 @@ private:
                             in_quotes(id)));
         }
         if (const auto power = candidates(Quantity::power); !power.empty() && m_.voltage) {
-            m_.power = in_unit(best(power, "power"), Quantity::power);
+            m_.power = in_unit(best(power, Quantity::power, "power"), Quantity::power);
             look_.note(fmt::format("the current is {} divided by the voltage", in_quotes(power[0].column->id)));
         }
     }

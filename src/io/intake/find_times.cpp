@@ -21,6 +21,7 @@ public:
         for (const auto& column : look_.columns())
             if (!(m_.header || m_.json_lines) || fit_of(column.name, Quantity::time) > 0) named.push_back(&column);
         if (named.size() > most_time_columns) named.resize(most_time_columns);
+        if (named.empty() && one_unnamed_column()) return settle_order();
         if (named.empty())
             return look_.doubt(fmt::format("no column of times was found among {}", look_.names_of_columns()));
         if (std::ranges::all_of(named, [](Column c) { return c->cells.empty(); }))
@@ -40,6 +41,17 @@ public:
 
 private:
     using Column = const SampleColumn*;
+
+    /// Where no name speaks of times, a column whose figures can be nothing else.
+    bool one_unnamed_column() {
+        for (const auto& column : look_.columns()) {
+            const TimeGuess guess = guess_time(column.cells, m_.zone);
+            if (guess.format.empty() || guess.relative || guess.format == "spreadsheet_days") continue;
+            take_times({column.id}, guess);
+            return true;
+        }
+        return false;
+    }
 
     bool one_column(const std::vector<Column>& named, bool relative_too) {
         for (const Column column : named) {
@@ -77,6 +89,8 @@ private:
 
     void take_times(std::vector<std::string> columns, const TimeGuess& guess) {
         m_.time_columns = std::move(columns);
+        for (const auto& id : m_.time_columns)
+            if (const Column column = look_.column(id); column != nullptr && names_utc(column->name)) m_.zone = "UTC";
         m_.time_format = guess.format;
         turned_ = guess.turned;
     }

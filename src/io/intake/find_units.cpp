@@ -115,6 +115,9 @@ private:
         for (const Reading& reading : look_.readings_by(m_)) sign.push(reading);
         look_.proposal().sign = sign.verdict();
         const bool ours = m_.current && lower_case(m_.current->column) == "current_a";
+        if (look_.proposal().sign == SignVerdict::unclear && !ours && m_.voltage)
+            look_.note(
+                "whether the current has the right sign cannot be told from this: negative is out of the battery");
         if (look_.proposal().sign != SignVerdict::reversed) return;
         const auto words = fmt::format(
             "the voltage rises when the current falls (correlation {:.2f} over {} steps), the wrong "

@@ -103,6 +103,20 @@ bool is_data(const Cells& cells, bool comma) {
     return numbers > 0 && numbers * 4 >= filled;
 }
 
+/// A line of names soon after: what looks like numbers here still belongs to the head of the file.
+bool names_follow(const std::vector<std::string_view>& lines, std::size_t i, const Mapping& m, std::size_t width) {
+    constexpr std::size_t soon = 5;
+    std::size_t seen = 0;
+    for (++i; i < lines.size() && seen < soon; ++i) {
+        if (is_blank(lines[i]) || is_comment(lines[i])) continue;
+        ++seen;
+        const Cells cells = cells_of(lines[i], m.delimiter);
+        const bool filled = std::ranges::none_of(cells, [](const auto& cell) { return says_nothing(cell); });
+        if (cells.size() == width && filled && !is_data(cells, m.decimal_comma)) return true;
+    }
+    return false;
+}
+
 Table table_in(const std::vector<std::string_view>& lines, const Mapping& m) {
     std::map<std::size_t, std::size_t> counts;
     for (const auto line : lines)
@@ -115,7 +129,7 @@ Table table_in(const std::vector<std::string_view>& lines, const Mapping& m) {
         if (is_blank(lines[i]) || is_comment(lines[i])) continue;
         const Cells cells = cells_of(lines[i], m.delimiter);
         const bool data = is_data(cells, m.decimal_comma);
-        if (data && cells.size() == table.width) table.first = i;
+        if (data && cells.size() == table.width && !names_follow(lines, i, m, table.width)) table.first = i;
         // A header may have one cell more or less: a delimiter stands at the end of the lines, but not of the header.
         if (!data && cells.size() > 1 && cells.size() + 1 >= table.width && cells.size() <= table.width + 1)
             table.above.push_back(i);
@@ -133,6 +147,25 @@ Table table_in(const std::vector<std::string_view>& lines, const Mapping& m) {
 Cells header_cells(std::string_view line, char delimiter) {
     const auto begin = line.find_first_not_of("# ");
     return begin == std::string_view::npos ? Cells{} : cells_of(line.substr(begin), delimiter);
+}
+
+/// True for a name that can stand in a mapping file: text in UTF-8 (RFC 3629), and something of it. Others are called
+/// by their number.
+bool can_be_written(std::string_view name) {
+    unsigned follow = 0;
+    for (const char c : name) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (follow > 0) {
+            if ((byte & 0xC0U) != 0x80U) return false;
+            --follow;
+        } else if (byte >= 0x80U) {
+            follow = byte >= 0xF0U ? 3 : byte >= 0xE0U ? 2 : 1;
+            if (byte < 0xC2U || byte > 0xF4U) return false;
+        } else if (byte < ' ' && byte != '\t') {
+            return false;
+        }
+    }
+    return follow == 0 && !name.empty();
 }
 
 /// Names the columns by the lines above the numbers: the last one that does not hold units, and what stands above it.
@@ -158,7 +191,7 @@ void name_columns(const std::vector<std::string_view>& lines, const Table& table
     if (groups.size() != names.size()) groups.clear();
     std::string group;
     for (std::size_t c = 0; c < names.size(); ++c) {
-        const bool unique = !names[c].empty() && std::ranges::count(names, names[c]) == 1;
+        const bool unique = can_be_written(names[c]) && std::ranges::count(names, names[c]) == 1;
         if (c < groups.size() && !groups[c].empty()) group = groups[c];
         std::string words = group.empty() ? names[c] : group + " " + names[c];
         if (units && c < below.size()) words += " " + below[c];

@@ -37,7 +37,7 @@ bool Look::is_numeric(const SampleColumn& column) const {
         if (says_nothing(cell)) continue;
         ++(number_in(cell, proposal_.mapping.decimal_comma) ? numbers : texts);
     }
-    return numbers > texts;
+    return numbers > texts || column.cells.empty();
 }
 
 bool Look::is_time(const SampleColumn& column) const {

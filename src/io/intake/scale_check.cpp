@@ -125,8 +125,8 @@ ScaleVerdict judge_current(const std::vector<Reading>& readings, const System* s
     if (const auto ohms = resistance_in(readings); ohms && system != nullptr) {
         if (can_be_resistance(*ohms, *system) && high <= 10.0 * capacity) return {};
         if (can_be_resistance(*ohms * 1000.0, *system) && high * 0.001 <= 10.0 * capacity) {
-            if (!unit_named || (whole && high > 3.0 * capacity)) return thousandths;
-            if (!whole) return {};  // a stiff battery, or a voltage that is smoothed
+            if (!whole && high <= 10.0 * capacity) return {};  // a stiff battery, or a voltage that is smoothed
+            if (!unit_named || high > 3.0 * capacity) return thousandths;
             return doubted(1.0,
                            fmt::format("{}, and the voltage moves with them as it would with mA; are they mA?", seen));
         }
@@ -137,7 +137,7 @@ ScaleVerdict judge_current(const std::vector<Reading>& readings, const System* s
                                  seen));
     }
     if (high > 10.0 * capacity && high * 0.001 <= 3.0 * capacity) return thousandths;
-    if (high > 3.0 * capacity && high * 0.001 <= 3.0 * capacity && !unit_named) return thousandths;
+    if (high > 3.0 * capacity && high * 0.001 <= 3.0 * capacity && !unit_named && whole) return thousandths;
     if (high > 10.0 * capacity)
         return doubted(1.0, fmt::format("{}, far more than a battery of {:.0f} Ah can give; in which unit are they?",
                                         seen, capacity));
