@@ -281,6 +281,21 @@ TEST(Intake, AStiffBatteryOrAStarterIsNoReasonToThinkOfMilliamperes) {
     EXPECT_EQ(starter->mapping.current->scale, 1.0) << all_of(starter->notes);
 }
 
+TEST(Intake, WithoutADescriptionACellIsABatteryToo) {
+    const std::string cell = written("time,current,voltage", 1, 2, 0.25, 3);
+    const auto p = propose(cell, nullptr, "UTC");
+    ASSERT_TRUE(p && p->sure()) << all_of(p->doubts);
+    EXPECT_EQ(p->mapping.voltage->scale, 1.0);
+}
+
+TEST(Intake, ABrokenThermometerIsToldAndStopsNothing) {
+    std::string text = "time_utc,current_a,voltage_v,temperature_c\n";
+    for (int i = 0; i < 10; ++i) text += fmt::format("{},-1.5,12.8,-127\n", 1'729'944'000 + i);
+    const auto p = propose(text, nullptr, "UTC");
+    ASSERT_TRUE(p && p->sure()) << all_of(p->doubts);
+    EXPECT_NE(all_of(p->notes).find("look at the sensor"), std::string::npos) << all_of(p->notes);
+}
+
 TEST(Intake, AUnitThatCannotBeToldIsADoubt) {
     const System system = blue_heron();
     // Whole numbers that may be A or mA beside a voltage that never moves; hundredths of volts; a cell; another system.

@@ -61,6 +61,8 @@ ScaleVerdict judge_voltage(const std::vector<Reading>& readings, const System* s
     std::erase_if(volts, [](double v) { return v == 0.0; });  // a meter that is off
     const double typical = quantile(std::move(volts), 0.5);
     if (!std::isfinite(typical) || can_be_volts(typical, system)) return {};
+    // Where no system is described it may be a cell, or more than 48 V.
+    if (system == nullptr && typical >= 1.5 && typical <= 120.0) return {};
     std::vector<double> fitting;
     for (const double factor : {0.001, 0.01, 0.1, 1000.0})
         if (can_be_volts(typical * factor, system)) fitting.push_back(factor);
@@ -150,9 +152,7 @@ ScaleVerdict judge_temperature(const std::vector<Reading>& readings, bool unit_n
     const double typical = quantile(figures_of(readings, [](const Reading& r) { return r.temperature.value(); }), 0.5);
     if (!std::isfinite(typical) || (typical >= -40.0 && typical <= 60.0)) return {};
     const std::string seen = fmt::format("the temperatures lie around {:.4g}{}", typical, unit_named ? " °C" : "");
-    if (unit_named)
-        return {.said = fmt::format("{}, which no battery survives; look at the column and its unit", seen),
-                .sure = false};
+    if (unit_named) return {.said = fmt::format("{}, which no battery survives: look at the sensor", seen)};
     if (typical > 60.0 && typical <= 120.0) return {.fahrenheit = true, .said = fmt::format("{}: those are °F", seen)};
     return {.said = fmt::format("{}: in which unit? Give a scale and an offset that make °C of them", seen),
             .sure = false};
