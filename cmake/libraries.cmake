@@ -12,6 +12,7 @@ pkg_check_modules(GPIOD REQUIRED IMPORTED_TARGET libgpiod)
 pkg_check_modules(CURL REQUIRED IMPORTED_TARGET libcurl)
 pkg_check_modules(SODIUM REQUIRED IMPORTED_TARGET libsodium)
 pkg_check_modules(QRENCODE REQUIRED IMPORTED_TARGET libqrencode)
+find_package(OpenSSL REQUIRED)
 find_package(ZLIB REQUIRED)
 find_library(CCTZ_LIBRARY cctz REQUIRED)
 find_package(CLI11 REQUIRED)
@@ -22,5 +23,5 @@ add_library(amphora_libraries INTERFACE)
 target_link_libraries(amphora_libraries INTERFACE
     fmt::fmt PkgConfig::CAIRO PkgConfig::TOMLPP CLI11::CLI11 nlohmann_json::nlohmann_json Boost::system
     PkgConfig::SQLITE PkgConfig::ZSTD PkgConfig::MODBUS PkgConfig::MOSQUITTO PkgConfig::GPIOD PkgConfig::CURL
-    PkgConfig::SODIUM PkgConfig::QRENCODE
+    PkgConfig::SODIUM PkgConfig::QRENCODE OpenSSL::SSL
     ZLIB::ZLIB ${CCTZ_LIBRARY} Threads::Threads)

@@ -10,6 +10,7 @@
 
 #include "app/passphrase.hpp"
 #include "app/terminal.hpp"
+#include "io/access/certificate.hpp"
 #include "io/access/pairing_code.hpp"
 #include "io/access/passphrase.hpp"
 #include "io/web/local_network.hpp"
@@ -80,6 +81,11 @@ void add_lan_options(CLI::App& command, LanOptions& options) {
         .add_option("--known-as", options.names,
                     "with --lan: another name by which browsers reach this computer, as a router may give it")
         ->type_name("NAME");
+    command
+        .add_flag("--encrypted", options.encrypted,
+                  "with --lan: by https, with a certificate that is made once; each browser warns of it until it is "
+                  "trusted")
+        ->needs("--lan");
     command.add_flag("--ask-here-too", options.ask_here_too,
                      "with --lan: whoever sits at this computer has to sign in as well, as where another server on it "
                      "hands requests on");
@@ -89,6 +95,7 @@ std::vector<std::string> words_of(const LanOptions& options) {
     std::vector<std::string> words{"--port", std::to_string(options.port)};
     if (options.lan) words.emplace_back("--lan");
     if (!options.address.empty()) words.insert(words.end(), {"--address", options.address});
+    if (options.encrypted) words.emplace_back("--encrypted");
     if (options.ask_here_too) words.emplace_back("--ask-here-too");
     for (const auto& name : options.names) words.insert(words.end(), {"--known-as", name});
     return words;
@@ -103,19 +110,46 @@ std::string listening_address(const LanOptions& options) {
     return options.lan ? "0.0.0.0" : "127.0.0.1";
 }
 
-web::HostList hosts_of(const LanOptions& options) {
-    std::vector<std::string> names{"127.0.0.1", "localhost", "[::1]"};
-    if (!reaches_out(options)) return web::HostList(std::move(names));
+std::vector<std::string> names_of(const LanOptions& options) {
+    std::vector<std::string> names;
     std::array<char, 256> name{};
     if (::gethostname(name.data(), name.size() - 1) == 0) {
         names.emplace_back(name.data());
         names.push_back(std::string(name.data()) + ".local");
     }
     names.insert(names.end(), options.names.begin(), options.names.end());
+    return names;
+}
+
+web::HostList hosts_of(const LanOptions& options) {
+    std::vector<std::string> names{"127.0.0.1", "localhost", "[::1]"};
+    if (reaches_out(options))
+        for (auto& name : names_of(options)) names.push_back(std::move(name));
     return web::HostList(std::move(names));
 }
 
-access::PagePlace page_place(const LanOptions& options, std::uint16_t port) { return {false, options.address, port}; }
+std::expected<web::Tls, Exit> own_certificate(const std::filesystem::path& file, const LanOptions& options) {
+    auto names = names_of(options);
+    names.emplace_back("localhost");
+    auto addresses = options.address.empty() ? web::own_addresses() : std::vector{options.address};
+    addresses.emplace_back("127.0.0.1");
+    std::error_code none;
+    const auto before = std::filesystem::last_write_time(file, none);
+    const auto made = access::certificate_in(file, names, addresses, access::now());
+    if (!made) {
+        fmt::print(stderr, "amphora: {}\n", made.error());
+        return std::unexpected(Exit::cannot_create);
+    }
+    if (none || std::filesystem::last_write_time(file, none) != before)
+        fmt::print(stderr,
+                   "A certificate was made. Each browser warns of it, once; what it shows then must be\n    {}\n",
+                   made->fingerprint);
+    return web::Tls{made->chain, made->key};
+}
+
+access::PagePlace page_place(const LanOptions& options, std::uint16_t port) {
+    return {options.encrypted, options.address, port};
+}
 
 std::vector<std::string> page_links(const access::PagePlace& page) {
     const auto addresses = page.address.empty() ? web::own_addresses() : std::vector{page.address};

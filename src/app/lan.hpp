@@ -9,7 +9,7 @@
 
 #include "app/exit.hpp"
 #include "io/access/visitors.hpp"
-#include "io/web/host_list.hpp"
+#include "io/web/server.hpp"
 
 namespace amphora::app {
 
@@ -20,6 +20,7 @@ struct LanOptions {
     std::string passphrase_file;
     std::vector<std::string> names;
     bool ask_here_too = false;
+    bool encrypted = false;
 };
 
 /// Adds --lan and what goes with it, --address and --port.
@@ -34,13 +35,20 @@ void add_lan_options(CLI::App& command, LanOptions& options);
 /// The address to listen at.
 [[nodiscard]] std::string listening_address(const LanOptions& options);
 
-/// The names by which a browser may call this computer.
+/// The names by which a browser may call this computer, its addresses left out.
+[[nodiscard]] std::vector<std::string> names_of(const LanOptions& options);
+
+/// Those, and the loopback's.
 [[nodiscard]] web::HostList hosts_of(const LanOptions& options);
 
 [[nodiscard]] access::PagePlace page_place(const LanOptions& options, std::uint16_t port);
 
 /// Where the page is for other devices, as http://192.168.8.1:8765; none where this computer is in no network.
 [[nodiscard]] std::vector<std::string> page_links(const access::PagePlace& page);
+
+/// The certificate in this file, made where there is none. What is wrong is said on stderr, and the fingerprint of a
+/// new one.
+std::expected<web::Tls, Exit> own_certificate(const std::filesystem::path& file, const LanOptions& options);
 
 /// Makes sure that there is a passphrase: sets that of the file, or of systemd's credential, or one that a person at
 /// the terminal chooses. What is wrong is said on stderr.

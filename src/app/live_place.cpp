@@ -12,6 +12,10 @@ std::filesystem::path access_beside(const std::filesystem::path& record) {
     return std::filesystem::path(record).replace_extension(".access");
 }
 
+std::filesystem::path certificate_beside(const std::filesystem::path& record) {
+    return std::filesystem::path(record).replace_extension(".certificate");
+}
+
 void add_socket_options(CLI::App& command, SocketOptions& options) {
     command.add_option("--system", options.system, "description of the system; its recorder is asked")
         ->type_name("SYSTEM.toml");

@@ -23,7 +23,10 @@ inline constexpr const char* service_socket = "/run/amphora/recorder.sock";
 /// S.access beside the record S.amphora: who may come in over the network.
 [[nodiscard]] std::filesystem::path access_beside(const std::filesystem::path& record);
 
-/// That of the page that runs as a service.
+/// S.certificate beside the record S.amphora.
+[[nodiscard]] std::filesystem::path certificate_beside(const std::filesystem::path& record);
+
+/// S.access of the page that runs as a service.
 inline constexpr const char* service_access = "/var/lib/amphora/record.access";
 
 struct SocketOptions {

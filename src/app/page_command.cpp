@@ -43,13 +43,20 @@ void restart_recorder(const std::filesystem::path& socket) {
     if (auto client = live::SocketClient::connect(socket)) (void)client->ask("restart");
 }
 
-web::ServerSettings settings_of(const LanOptions& options, web::Entrance& entrance) {
+std::expected<web::ServerSettings, Exit> settings_of(const LanOptions& options, web::Entrance& entrance,
+                                                     const std::filesystem::path& record) {
     web::ServerSettings settings;
     settings.address = listening_address(options);
     settings.port = options.port;
     settings.ports_to_try = 1;
     settings.hosts = hosts_of(options);
-    if (reaches_out(options)) settings.gates = {web::only_local_network, web::gate_of(entrance)};
+    if (!reaches_out(options)) return settings;
+    settings.gates = {web::only_local_network, web::gate_of(entrance)};
+    if (!options.encrypted) return settings;
+    settings.gates.insert(settings.gates.begin(), web::only_encrypted(entrance));
+    const auto tls = own_certificate(certificate_beside(record), options);
+    if (!tls) return std::unexpected(tls.error());
+    settings.tls = *tls;
     return settings;
 }
 
@@ -57,7 +64,9 @@ web::ServerSettings settings_of(const LanOptions& options, web::Entrance& entran
 std::expected<void, Exit> open_entrance(web::Entrance& entrance, const LanOptions& options, std::uint16_t port) {
     if (!reaches_out(options)) return {};
     const auto page = page_place(options, port);
-    entrance.cookie = fmt::format("amphora_{}", port);
+    entrance.secure = options.encrypted;
+    // A browser takes a name that begins so from nobody but who set it: RFC 6265bis, section 4.1.3.2.
+    entrance.cookie = fmt::format("{}amphora_{}", options.encrypted ? "__Host-" : "", port);
     entrance.links = [page] { return page_links(page); };
     if (const auto kept = entrance.visitors.set_page(page); !kept) return std::unexpected(report(kept.error()));
     return {};
@@ -106,7 +115,9 @@ Exit serve_page(const Options& options) {
         response.body = web::Body(live::open_metrics(values.newest()));
         return response;
     });
-    auto server = web::Server::listen(settings_of(options.lan, entrance), std::move(routes));
+    auto settings = settings_of(options.lan, entrance, place->file);
+    if (!settings) return settings.error();
+    auto server = web::Server::listen(std::move(*settings), std::move(routes));
     if (!server) {
         fmt::print(stderr, "amphora page: {}\n", server.error().sentence);
         return Exit::unavailable;

@@ -28,6 +28,7 @@ struct Head {
     std::string_view authorization;
     std::string_view peer;  // address of the client, as text; not from a header
     std::string_view here;  // and the one at which it was reached
+    bool encrypted = false;
     bool chunked = false;
     std::optional<std::uint64_t> content_length;
 };

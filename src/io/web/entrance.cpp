@@ -63,6 +63,18 @@ Gate gate_of(Entrance& entrance) {
     };
 }
 
+Gate only_encrypted(const Entrance& entrance) {
+    return [&entrance](const Head& head, const Route& route) -> std::optional<Response> {
+        const bool here = !entrance.asks_here_too && is_own_computer(head.peer, head.here);
+        if (head.encrypted || here) return std::nullopt;
+        if (route.method != Method::get)
+            return problem(403, "Send this encrypted: the address of the page begins with https.");
+        Response response = problem(308, "This page is encrypted: its address begins with https.");
+        response.headers.emplace_back("Location", fmt::format("https://{}{}", head.host, head.target));
+        return response;
+    };
+}
+
 std::string cookie_line(const Entrance& entrance, std::string_view secret) {
     const auto lasts = secret.empty() ? std::chrono::seconds(0) : std::chrono::seconds(access::device_lasts);
     return fmt::format("{}={}; Path=/; Max-Age={}; HttpOnly; SameSite=Strict{}", entrance.cookie, secret, lasts.count(),

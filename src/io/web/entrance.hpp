@@ -43,6 +43,10 @@ struct Caller {
 /// rights (403). It refers to the entrance.
 [[nodiscard]] Gate gate_of(Entrance& entrance);
 
+/// A gate before the other: sends who reads without encryption to where it is (308), and refuses (403) what would be
+/// sent so; but not the computer itself, whose requests go through no network. It refers to the entrance.
+[[nodiscard]] Gate only_encrypted(const Entrance& entrance);
+
 /// The value of a Set-Cookie header that gives a device its secret, or takes it away where the secret is empty.
 [[nodiscard]] std::string cookie_line(const Entrance& entrance, std::string_view secret);
 

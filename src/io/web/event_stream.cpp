@@ -11,18 +11,17 @@ namespace amphora::web {
 namespace {
 
 namespace asio = boost::asio;
-using boost::beast::tcp_stream;
 using boost::system::error_code;
 
 // Shared by the two halves of a stream: the one that writes, and the one that watches for the client's leaving.
 struct Stream {
-    tcp_stream tcp;
+    Connection connection;
     asio::steady_timer sleep;
     Listener listener;
 
-    Stream(tcp_stream taken, const Limits& limits)
-        : tcp(std::move(taken)),
-          sleep(tcp.get_executor(), asio::steady_timer::time_point::max()),
+    Stream(Connection taken, const Limits& limits)
+        : connection(std::move(taken)),
+          sleep(connection.get_executor(), asio::steady_timer::time_point::max()),
           listener(limits.events_waiting, [this] { sleep.cancel(); }) {}
 };
 
@@ -30,9 +29,9 @@ struct Stream {
 asio::awaitable<void> watch(std::shared_ptr<Stream> stream) {
     std::array<char, 1> byte{};
     error_code error;
-    co_await stream->tcp.async_read_some(asio::buffer(byte), asio::redirect_error(asio::use_awaitable, error));
+    co_await stream->connection.async_read_some(asio::buffer(byte), asio::redirect_error(asio::use_awaitable, error));
     stream->listener.lose();
-    stream->tcp.cancel();
+    stream->connection.cancel();
 }
 
 asio::awaitable<void> write(Stream& stream, const Limits& limits, const std::function<bool()>& welcome) {
@@ -40,8 +39,8 @@ asio::awaitable<void> write(Stream& stream, const Limits& limits, const std::fun
         error_code error;
         if (const Frame frame = stream.listener.take()) {
             if (!welcome()) co_return;
-            stream.tcp.expires_after(limits.write_time);
-            co_await asio::async_write(stream.tcp, asio::buffer(*frame),
+            stream.connection.expires_after(limits.write_time);
+            co_await asio::async_write(stream.connection, asio::buffer(*frame),
                                        asio::redirect_error(asio::use_awaitable, error));
             if (error) co_return;
         } else {
@@ -52,17 +51,17 @@ asio::awaitable<void> write(Stream& stream, const Limits& limits, const std::fun
 
 }  // namespace
 
-asio::awaitable<void> send_events(tcp_stream& taken, EventChannel& channel, std::string last_event_id,
+asio::awaitable<void> send_events(Connection& taken, EventChannel& channel, std::string last_event_id,
                                   const Limits& limits, std::function<bool()> welcome) {
     error_code ignored;
     ignored = taken.socket().set_option(asio::socket_base::send_buffer_size(limits.event_send_buffer), ignored);
     taken.expires_never();  // listens as long as it lives; only writes have a time limit
     auto stream = std::make_shared<Stream>(std::move(taken), limits);
-    asio::co_spawn(stream->tcp.get_executor(), watch(stream), asio::detached);
+    asio::co_spawn(stream->connection.get_executor(), watch(stream), asio::detached);
     channel.join(stream->listener, last_event_id);
     co_await write(*stream, limits, welcome);
     channel.leave(stream->listener);
-    stream->tcp.close();
+    stream->connection.close();
 }
 
 }  // namespace amphora::web

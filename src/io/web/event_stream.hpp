@@ -3,10 +3,10 @@
 
 #include "io/web/coroutine.hpp"
 
-#include <boost/beast/core/tcp_stream.hpp>
 #include <functional>
 #include <string>
 
+#include "io/web/connection.hpp"
 #include "io/web/event_channel.hpp"
 #include "io/web/limits.hpp"
 
@@ -14,8 +14,7 @@ namespace amphora::web {
 
 /// Takes the connection over and sends the channel's events until the client leaves, sends something, is too slow, or
 /// `welcome`, which is asked before each event, says no. The response's header must have been sent.
-boost::asio::awaitable<void> send_events(boost::beast::tcp_stream& taken, EventChannel& channel,
-                                         std::string last_event_id, const Limits& limits,
-                                         std::function<bool()> welcome);
+boost::asio::awaitable<void> send_events(Connection& taken, EventChannel& channel, std::string last_event_id,
+                                         const Limits& limits, std::function<bool()> welcome);
 
 }  // namespace amphora::web

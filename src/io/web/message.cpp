@@ -13,6 +13,8 @@ std::string_view phrase(unsigned status) {
             return "Accepted";
         case 304:
             return "Not Modified";
+        case 308:
+            return "Permanent Redirect";
         case 400:
             return "Bad Request";
         case 401:

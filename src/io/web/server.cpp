@@ -7,9 +7,11 @@
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/ip/tcp.hpp>
 #include <boost/asio/signal_set.hpp>
+#include <boost/asio/ssl/context.hpp>
 #include <boost/asio/steady_timer.hpp>
 #include <boost/asio/thread_pool.hpp>
 #include <csignal>
+#include <optional>
 #include <utility>
 
 #include "io/web/event_channel.hpp"
@@ -24,6 +26,7 @@ using boost::system::error_code;
 struct Server::Parts {
     Shared shared;
     asio::io_context loop{1};
+    std::optional<asio::ssl::context> tls;
     asio::thread_pool errands{1};  // its thread has ended before the connections go that wait for it
     tcp::acceptor acceptor{loop};
     asio::signal_set signals{loop};
@@ -34,7 +37,18 @@ struct Server::Parts {
                  std::move(routes),
                  std::move(settings.gates),
                  Connections(settings.limits.connections),
-                 errands} {}
+                 errands,
+                 nullptr} {}
+
+    // Throws what Asio throws where these are no certificate and its key.
+    void encrypt_with(const Tls& means) {
+        tls.emplace(asio::ssl::context::tls_server);
+        tls->set_options(asio::ssl::context::default_workarounds | asio::ssl::context::no_sslv2 |
+                         asio::ssl::context::no_sslv3 | asio::ssl::context::no_tlsv1 | asio::ssl::context::no_tlsv1_1);
+        tls->use_certificate_chain(asio::buffer(means.chain));
+        tls->use_private_key(asio::buffer(means.key), asio::ssl::context::pem);
+        shared.tls = &*tls;
+    }
 
     error_code listen_at(const tcp::endpoint& endpoint) {
         error_code error;
@@ -79,7 +93,9 @@ std::expected<Server, ListenError> Server::listen(ServerSettings settings, Route
     if (error) return std::unexpected(ListenError{fmt::format("'{}' is not an IP address", settings.address)});
     const int first = settings.port;
     const int tries = first == 0 ? 1 : settings.ports_to_try;
+    const auto tls = std::exchange(settings.tls, std::nullopt);
     auto parts = std::make_unique<Parts>(std::move(settings), std::move(routes));
+    if (tls) parts->encrypt_with(*tls);
     for (int port = first; port < first + tries && port <= 65535; ++port) {
         error = parts->listen_at({address, static_cast<std::uint16_t>(port)});
         if (error != boost::system::errc::address_in_use) break;

@@ -6,6 +6,7 @@
 #include <expected>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,12 +18,19 @@
 
 namespace amphora::web {
 
+/// With what the server encrypts; both as PEM.
+struct Tls {
+    std::string chain;
+    std::string key;
+};
+
 struct ServerSettings {
     std::string address = "127.0.0.1";
     std::uint16_t port = 8765;
     int ports_to_try = 20;  // from `port` on, the first free one; 1: that port or none. Port 0: any free one
     HostList hosts = HostList::loopback();
     Limits limits;
+    std::optional<Tls> tls{};  // set: who begins as TLS does (1.2 or newer) is answered so, at the same port
     std::vector<Gate> gates{changes_from_own_computer};  // asked in turn about each request that the door would let in
 };
 

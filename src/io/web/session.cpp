@@ -5,8 +5,8 @@
 #include <boost/asio/post.hpp>
 #include <boost/asio/steady_timer.hpp>
 #include <boost/asio/write.hpp>
+#include <boost/beast/core/detect_ssl.hpp>
 #include <boost/beast/core/flat_buffer.hpp>
-#include <boost/beast/core/tcp_stream.hpp>
 #include <boost/beast/http.hpp>
 #include <ctime>
 #include <exception>
@@ -17,6 +17,7 @@
 #include <stdexcept>
 #include <string>
 
+#include "io/web/connection.hpp"
 #include "io/web/door.hpp"
 #include "io/web/event_stream.hpp"
 #include "io/web/reply.hpp"
@@ -27,13 +28,12 @@ namespace {
 namespace asio = boost::asio;
 namespace beast = boost::beast;
 namespace http = beast::http;
-using beast::tcp_stream;
 using boost::system::error_code;
 using Parser = http::request_parser<http::string_body>;
 
 std::string_view view(beast::string_view text) { return {text.data(), text.size()}; }
 
-Head head_of(const Parser& parser, std::string_view peer, std::string_view here) {
+Head head_of(const Parser& parser, std::string_view peer, std::string_view here, bool encrypted) {
     const auto& message = parser.get();
     Head head;
     head.method = view(message.method_string());
@@ -48,6 +48,7 @@ Head head_of(const Parser& parser, std::string_view peer, std::string_view here)
     head.authorization = view(message[http::field::authorization]);
     head.peer = peer;
     head.here = here;
+    head.encrypted = encrypted;
     head.chunked = parser.chunked();
     if (const auto length = parser.content_length()) head.content_length = *length;
     return head;
@@ -117,7 +118,16 @@ public:
         if (!seat) co_return;
         error_ = stream_.socket().set_option(asio::ip::tcp::no_delay(true), error_);
         stream_.expires_after(limits().header_time);
-        while (co_await first_byte() && co_await one_request(*seat)) {
+        // One co_await in each expression: g++ 12 loses its way with `co_await a() && co_await b()`.
+        if (shared_.tls != nullptr) {
+            const bool met = co_await greet(*shared_.tls);
+            if (!met) co_return;
+        }
+        for (;;) {
+            const bool asks = co_await first_byte();
+            if (!asks) co_return;
+            const bool goes_on = co_await one_request(*seat);
+            if (!goes_on) co_return;
             seat->waiting();
             stream_.expires_after(limits().idle_time);
         }
@@ -126,6 +136,17 @@ public:
 private:
     const Limits& limits() const { return shared_.limits; }
     auto result() { return asio::redirect_error(asio::use_awaitable, error_); }
+
+    // Encrypts where the client begins as TLS does. False when that came to nothing.
+    asio::awaitable<bool> greet(asio::ssl::context& tls) {
+        const bool begins_so = co_await beast::async_detect_ssl(stream_, buffer_, result());
+        if (error_) co_return false;
+        if (!begins_so) co_return true;
+        stream_.encrypt(tls);
+        const std::size_t used = co_await stream_.shake_hands(buffer_.data(), result());
+        buffer_.consume(used);
+        co_return !error_;
+    }
 
     // Waits until some of the next request is here. False when the client leaves or sends nothing in time.
     asio::awaitable<bool> first_byte() {
@@ -147,19 +168,24 @@ private:
         if (error_) co_return co_await give_up();
         seat.busy();
 
-        auto admitted = admit(head_of(parser, peer_, here_), shared_.routes, shared_.hosts, shared_.gates);
+        auto admitted =
+            admit(head_of(parser, peer_, here_, stream_.encrypted()), shared_.routes, shared_.hosts, shared_.gates);
         if (!admitted) {
             co_await send(parser, std::move(admitted.error()), false);
             co_return co_await part();
         }
         const Route& route = *admitted->route;
         if (route.events != nullptr) co_return co_await become_stream(parser, route);
-        if (!parser.is_done() && !co_await read_body(parser, route)) co_return false;
+        if (!parser.is_done()) {
+            const bool whole = co_await read_body(parser, route);
+            if (!whole) co_return false;
+        }
         admitted->request.body = parser.get().body();
         const bool more = parser.get().keep_alive();
         Response response = answer([&] { return route.handle(admitted->request); });
         if (response.errand) response = co_await run(response.errand);
-        co_return co_await send(parser, std::move(response), more) && more;
+        const bool sent = co_await send(parser, std::move(response), more);
+        co_return sent&& more;
     }
 
     // Waits, while others are served, until the errand is done in the other thread.
@@ -257,7 +283,9 @@ private:
         co_await http::async_write_header(stream_, serializer, result());
         if (error_ || parser.get().method() == http::verb::head) co_return false;
         ++shared_.event_streams;
-        const auto welcome = [&] { return !ask(shared_.gates, head_of(parser, peer_, here_), route); };
+        const auto welcome = [&] {
+            return !ask(shared_.gates, head_of(parser, peer_, here_, stream_.encrypted()), route);
+        };
         co_await send_events(stream_, *route.events, std::string(view(parser.get()["Last-Event-ID"])), limits(),
                              welcome);
         --shared_.event_streams;
@@ -287,7 +315,7 @@ private:
         co_return false;
     }
 
-    tcp_stream stream_;
+    Connection stream_;
     Shared& shared_;
     beast::flat_buffer buffer_{shared_.limits.header_bytes};
     error_code error_;

@@ -4,6 +4,7 @@
 #include "io/web/coroutine.hpp"
 
 #include <boost/asio/ip/tcp.hpp>
+#include <boost/asio/ssl/context.hpp>
 #include <boost/asio/thread_pool.hpp>
 
 #include <vector>
@@ -24,6 +25,7 @@ struct Shared {
     std::vector<Gate> gates;
     Connections connections;
     boost::asio::thread_pool& errands;  // one thread
+    boost::asio::ssl::context* tls;     // null: nothing is encrypted
     std::size_t event_streams = 0;      // open now
     std::size_t errands_open = 0;
 };

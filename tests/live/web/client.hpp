@@ -51,6 +51,9 @@ public:
         return true;
     }
 
+    /// Says that nothing more will be sent.
+    void done() const { ::shutdown(socket_, SHUT_WR); }
+
     /// What comes until `enough` says so, the server closes, or ten seconds have passed.
     std::string read_until(const std::function<bool(std::string_view)>& enough) const {
         std::string got;

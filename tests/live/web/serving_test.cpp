@@ -97,6 +97,17 @@ TEST_F(Serving, KeepsAConnectionForMoreRequestsEvenWhenSentTogether) {
     EXPECT_NE(all.find("HTTP/1.1 404"), std::string::npos) << "after a refusal the connection is closed";
 }
 
+TEST_F(Serving, LetsGoOfWhoHasNothingMoreToSay) {
+    for (const std::string& said : {std::string(), get("/"), post("{}")}) {
+        const Client client = server.client();
+        const auto begin = std::chrono::steady_clock::now();
+        client.send(said);
+        client.done();
+        EXPECT_EQ(status_of(client.read_to_end()), said.empty() ? 0 : 200);
+        EXPECT_LT(std::chrono::steady_clock::now() - begin, std::chrono::seconds(5)) << "not when its time is over";
+    }
+}
+
 TEST_F(Serving, TakesABodyWholeOrInPieces) {
     EXPECT_TRUE(server.ask(post("{\"a\":1}")).ends_with("{\"a\":1}"));
     EXPECT_TRUE(server
