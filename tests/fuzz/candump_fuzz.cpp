@@ -7,8 +7,8 @@
 #include <string_view>
 #include <vector>
 
-#include "io/live/bus_listener.hpp"
-#include "io/live/line_cutter.hpp"
+#include "io/source/line_cutter.hpp"
+#include "io/source/rvc/bus_listener.hpp"
 #include "io/source/rvc/candump_line.hpp"
 
 namespace {
@@ -28,8 +28,8 @@ struct Heard {
 
 Heard hear(std::string_view bytes, std::size_t piece) {
     Heard heard;
-    live::LineCutter cutter;
-    live::BusListener listener;
+    source::LineCutter cutter;
+    rvc::BusListener listener;
     std::int64_t us = 0;
     for (; !bytes.empty(); bytes.remove_prefix(std::min(piece, bytes.size())))
         heard.faults += cutter.cut(bytes.substr(0, piece), [&](std::string_view line) {
@@ -41,7 +41,7 @@ Heard hear(std::string_view bytes, std::size_t piece) {
             }
             require(read->frame.length <= 8 && read->frame.id <= 0x1FFF'FFFF);
             require(read->frame.extended || read->frame.id <= 0x7FF);
-            const auto taken = listener.take(read->frame, BootTime{us += 100'000}, [&](const live::BusFigure& figure) {
+            const auto taken = listener.take(read->frame, BootTime{us += 100'000}, [&](const rvc::BusFigure& figure) {
                 require(std::isfinite(figure.value) && std::abs(figure.value) <= 4.3e6);
                 require(figure.instance >= 1 && figure.instance <= 252);
                 heard.figures.push_back(figure.value);

@@ -7,9 +7,9 @@
 #include <string_view>
 #include <vector>
 
-#include "io/live/line_cutter.hpp"
 #include "io/source/bad_line.hpp"
 #include "io/source/json_figure.hpp"
+#include "io/source/line_cutter.hpp"
 
 namespace {
 
@@ -25,7 +25,7 @@ std::vector<double> read(std::string_view bytes, std::size_t piece) {
     const auto end = std::min(bytes.find('\n'), bytes.size());
     const auto place = bytes.substr(0, end);
     bytes.remove_prefix(end);
-    live::LineCutter cutter;
+    source::LineCutter cutter;
     for (; !bytes.empty(); bytes.remove_prefix(std::min(piece, bytes.size())))
         cutter.cut(bytes.substr(0, piece), [&](std::string_view line) {
             const auto document = nlohmann::json::parse(line, nullptr, false);

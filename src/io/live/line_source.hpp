@@ -9,8 +9,8 @@
 #include <string_view>
 #include <vector>
 
-#include "io/live/line_cutter.hpp"
 #include "io/live/plug_source.hpp"
+#include "io/source/line_cutter.hpp"
 #include "io/source/line_pattern.hpp"
 
 namespace amphora::live {
@@ -34,7 +34,7 @@ private:
 
     std::optional<source::LinePattern> pattern_;                // nothing: JSON
     std::vector<std::optional<std::size_t>> channel_of_field_;  // of the pattern
-    LineCutter cutter_;
+    source::LineCutter cutter_;
 };
 
 /// A serial device, or the standard input.

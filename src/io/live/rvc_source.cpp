@@ -7,7 +7,7 @@ namespace amphora::live {
 // The figures of a frame are of one moment. A frame that nobody wants is no fault; one that cannot be read is.
 void RvcSource::frame(const rvc::CanFrame& frame) {
     const auto at = clock().now();
-    const auto understood = listener_.take(frame, at, [this](const BusFigure& figure) {
+    const auto understood = listener_.take(frame, at, [this](const rvc::BusFigure& figure) {
         for (std::size_t i = 0; i < channels().size(); ++i) {
             const auto& wanted = *channels()[i].description;
             if (wanted.message == figure.message && wanted.instance == figure.instance &&

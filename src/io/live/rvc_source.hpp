@@ -8,11 +8,11 @@
 #include <optional>
 #include <string>
 
-#include "io/live/bus_listener.hpp"
-#include "io/live/line_cutter.hpp"
 #include "io/live/plug_source.hpp"
 #include "io/source/byte_input.hpp"
+#include "io/source/line_cutter.hpp"
 #include "io/source/line_splitter.hpp"
+#include "io/source/rvc/bus_listener.hpp"
 #include "io/source/rvc/can_frame.hpp"
 
 namespace amphora::live {
@@ -27,7 +27,7 @@ protected:
     void candump_line(std::string_view line);
 
 private:
-    BusListener listener_;
+    rvc::BusListener listener_;
 };
 
 /// A CAN interface of Linux, such as can0. Only listens: it never sends a frame.
@@ -62,7 +62,7 @@ private:
 
     boost::asio::posix::stream_descriptor stream_{loop()};
     std::array<char, 4096> room_{};
-    LineCutter cutter_;
+    source::LineCutter cutter_;
 
     std::unique_ptr<source::ByteInput> log_;
     std::optional<source::LineSplitter> lines_;  // of the log

@@ -6,7 +6,7 @@
 #include <string>
 #include <string_view>
 
-namespace amphora::live {
+namespace amphora::source {
 
 class LineCutter {
 public:
@@ -25,4 +25,4 @@ private:
     bool skipping_ = false;
 };
 
-}  // namespace amphora::live
+}  // namespace amphora::source

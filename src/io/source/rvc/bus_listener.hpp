@@ -11,7 +11,7 @@
 #include "core/system/live.hpp"
 #include "io/source/rvc/messages.hpp"
 
-namespace amphora::live {
+namespace amphora::rvc {
 
 /// One figure of a message: in V, A (positive into the battery, or out of a charger), degrees Celsius or a share of 1.
 struct BusFigure {
@@ -27,7 +27,7 @@ public:
 
     /// Gives every figure of a frame to `found`. True if the frame is a message that is understood, whether or not it
     /// has figures; the reason otherwise.
-    std::expected<void, rvc::NoMessage> take(const rvc::CanFrame& frame, BootTime at, const Found& found);
+    std::expected<void, NoMessage> take(const CanFrame& frame, BootTime at, const Found& found);
 
 private:
     /// The one that is believed about a DC source: the highest priority; the first of several with the same.
@@ -38,9 +38,9 @@ private:
         std::optional<BootTime> fine_voltage;  // when it last told millivolts
     };
 
-    [[nodiscard]] bool believed(rvc::Instance instance, std::uint8_t address, std::uint8_t priority, BootTime at);
+    [[nodiscard]] bool believed(Instance instance, std::uint8_t address, std::uint8_t priority, BootTime at);
 
     std::array<std::optional<Speaker>, 256> speakers_;  // by instance
 };
 
-}  // namespace amphora::live
+}  // namespace amphora::rvc

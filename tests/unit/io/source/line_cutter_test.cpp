@@ -1,11 +1,11 @@
-#include "io/live/line_cutter.hpp"
+#include "io/source/line_cutter.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <vector>
 
-namespace amphora::live {
+namespace amphora::source {
 namespace {
 
 using testing::ElementsAre;
@@ -68,4 +68,4 @@ TEST(LineCutter, StopsWhenTold) {
 }
 
 }  // namespace
-}  // namespace amphora::live
+}  // namespace amphora::source

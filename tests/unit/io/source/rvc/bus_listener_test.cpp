@@ -1,4 +1,4 @@
-#include "io/live/bus_listener.hpp"
+#include "io/source/rvc/bus_listener.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -7,7 +7,7 @@
 
 #include "io/source/rvc/candump_line.hpp"
 
-namespace amphora::live {
+namespace amphora::rvc {
 namespace {
 
 using testing::DoubleEq;
@@ -78,4 +78,4 @@ TEST(BusListener, WhatAChargerWantsIsNoReading) {
 }
 
 }  // namespace
-}  // namespace amphora::live
+}  // namespace amphora::rvc

@@ -1,8 +1,8 @@
-#include "io/live/line_cutter.hpp"
+#include "io/source/line_cutter.hpp"
 
 #include <utility>
 
-namespace amphora::live {
+namespace amphora::source {
 
 void LineCutter::begin(bool within) {
     rest_.clear();
@@ -29,4 +29,4 @@ std::uint64_t LineCutter::cut(std::string_view more, const std::function<bool(st
     return too_long;
 }
 
-}  // namespace amphora::live
+}  // namespace amphora::source
