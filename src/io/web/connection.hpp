@@ -3,60 +3,50 @@
 
 #include "io/web/coroutine.hpp"
 
+#include <array>
+#include <boost/asio/buffer.hpp>
+#include <boost/asio/ip/tcp.hpp>
 #include <boost/asio/ssl/context.hpp>
-#include <boost/beast/core/tcp_stream.hpp>
-#include <boost/beast/ssl/ssl_stream.hpp>
+#include <boost/system/error_code.hpp>
 #include <chrono>
-#include <optional>
-#include <utility>
+#include <memory>
+#include <string_view>
 
 namespace amphora::web {
 
-/// An AsyncReadStream and AsyncWriteStream of Asio.
+/// Reads and writes bytes; each within the time that was given last. What reading and writing are made of stays in
+/// connection.cpp: nothing in the program takes longer to compile.
 class Connection {
-    using Plain = boost::beast::tcp_stream;
-    using Encrypted = boost::beast::ssl_stream<Plain>;
-
 public:
-    using executor_type = Plain::executor_type;
+    using executor_type = boost::asio::any_io_executor;
 
-    explicit Connection(boost::asio::ip::tcp::socket socket) : plain_(std::move(socket)) {}
+    explicit Connection(boost::asio::ip::tcp::socket socket);
+    Connection(Connection&&) noexcept;
+    ~Connection();
 
-    /// From here on what is read and written is encrypted; shake_hands comes first.
-    void encrypt(boost::asio::ssl::context& tls) {
-        encrypted_.emplace(std::move(*plain_), tls);
-        plain_.reset();
-    }
-    [[nodiscard]] bool encrypted() const { return encrypted_.has_value(); }
+    /// From here on what is read and written is encrypted. What of the client's greeting has come already is in `come`.
+    /// False when the two did not agree; the connection is of no use then.
+    [[nodiscard]] boost::asio::awaitable<bool> encrypt(boost::asio::ssl::context& tls, boost::asio::const_buffer come);
+    [[nodiscard]] bool encrypted() const;
 
-    /// What of the client's greeting has come already is in `come`; the token is told how much of it was used.
-    template <class Buffers, class Token>
-    auto shake_hands(const Buffers& come, Token&& token) {
-        return encrypted_->async_handshake(boost::asio::ssl::stream_base::server, come, std::forward<Token>(token));
-    }
+    /// Waits for some bytes, at most what `into` holds; how many came. None and an error when there are no more.
+    [[nodiscard]] boost::asio::awaitable<std::size_t> read_some(boost::asio::mutable_buffer into,
+                                                                boost::system::error_code& error);
+    /// Sends all of both, `first` before `then`.
+    [[nodiscard]] boost::asio::awaitable<void> write(std::string_view first, std::string_view then,
+                                                     boost::system::error_code& error);
 
-    Plain& tcp() { return plain_ ? *plain_ : encrypted_->next_layer(); }
-    auto& socket() { return tcp().socket(); }
-    executor_type get_executor() { return tcp().get_executor(); }
-    void expires_after(std::chrono::steady_clock::duration time) { tcp().expires_after(time); }
-    void expires_never() { tcp().expires_never(); }
-    void cancel() { tcp().cancel(); }
-    void close() { tcp().close(); }
-
-    template <class Buffers, class Token>
-    auto async_read_some(const Buffers& buffers, Token&& token) {
-        return plain_ ? plain_->async_read_some(buffers, std::forward<Token>(token))
-                      : encrypted_->async_read_some(buffers, std::forward<Token>(token));
-    }
-    template <class Buffers, class Token>
-    auto async_write_some(const Buffers& buffers, Token&& token) {
-        return plain_ ? plain_->async_write_some(buffers, std::forward<Token>(token))
-                      : encrypted_->async_write_some(buffers, std::forward<Token>(token));
-    }
+    boost::asio::ip::tcp::socket& socket();
+    executor_type get_executor();
+    void expires_after(std::chrono::steady_clock::duration time);
+    void expires_never();
+    void cancel();
+    /// May be asked of one that was moved from, as nothing else may.
+    void close();
 
 private:
-    std::optional<Plain> plain_;
-    std::optional<Encrypted> encrypted_;
+    struct Streams;
+    std::unique_ptr<Streams> streams_;
 };
 
 }  // namespace amphora::web

@@ -3,7 +3,6 @@
 #include <array>
 #include <boost/asio/buffer.hpp>
 #include <boost/asio/steady_timer.hpp>
-#include <boost/asio/write.hpp>
 #include <memory>
 #include <utility>
 
@@ -29,7 +28,7 @@ struct Stream {
 asio::awaitable<void> watch(std::shared_ptr<Stream> stream) {
     std::array<char, 1> byte{};
     error_code error;
-    co_await stream->connection.async_read_some(asio::buffer(byte), asio::redirect_error(asio::use_awaitable, error));
+    co_await stream->connection.read_some(asio::buffer(byte), error);
     stream->listener.lose();
     stream->connection.cancel();
 }
@@ -40,8 +39,7 @@ asio::awaitable<void> write(Stream& stream, const Limits& limits, const std::fun
         if (const Frame frame = stream.listener.take()) {
             if (!welcome()) co_return;
             stream.connection.expires_after(limits.write_time);
-            co_await asio::async_write(stream.connection, asio::buffer(*frame),
-                                       asio::redirect_error(asio::use_awaitable, error));
+            co_await stream.connection.write(*frame, {}, error);
             if (error) co_return;
         } else {
             co_await stream.sleep.async_wait(asio::redirect_error(asio::use_awaitable, error));

@@ -1,14 +1,11 @@
 #include "io/web/session.hpp"
 
-#include <array>
-#include <boost/asio/buffer.hpp>
+#include <fmt/core.h>
 #include <boost/asio/post.hpp>
 #include <boost/asio/steady_timer.hpp>
-#include <boost/asio/write.hpp>
-#include <boost/beast/core/detect_ssl.hpp>
 #include <boost/beast/core/flat_buffer.hpp>
-#include <boost/beast/http.hpp>
-#include <ctime>
+#include <boost/beast/http/parser.hpp>
+#include <boost/beast/http/string_body.hpp>
 #include <exception>
 #include <functional>
 #include <limits>
@@ -21,6 +18,7 @@
 #include "io/web/door.hpp"
 #include "io/web/event_stream.hpp"
 #include "io/web/reply.hpp"
+#include "io/web/reply_head.hpp"
 
 namespace amphora::web {
 namespace {
@@ -52,29 +50,6 @@ Head head_of(const Parser& parser, std::string_view peer, std::string_view here,
     head.chunked = parser.chunked();
     if (const auto length = parser.content_length()) head.content_length = *length;
     return head;
-}
-
-// The date of a response as RFC 9110 wants it (IMF-fixdate).
-std::string http_date() {
-    std::array<char, 32> text{};
-    const std::time_t now = std::time(nullptr);
-    std::tm utc{};
-    gmtime_r(&now, &utc);
-    return {text.data(), std::strftime(text.data(), text.size(), "%a, %d %b %Y %H:%M:%S GMT", &utc)};
-}
-
-template <class ResponseBody>
-http::response<ResponseBody> header_of(const Reply& reply, bool keep_alive) {
-    http::response<ResponseBody> response;
-    response.result(reply.status);
-    response.reason({phrase(reply.status).data(), phrase(reply.status).size()});
-    for (const auto& [name, value] : reply.headers) {
-        response.set({name.data(), name.size()}, {value.data(), value.size()});
-    }
-    for (const auto& [name, value] : reply.own_headers) response.insert(name, value);
-    response.set(http::field::date, http_date());
-    response.keep_alive(keep_alive);
-    return response;
 }
 
 // A handler that throws must not take the server with it, nor tell a stranger what it threw.
@@ -135,26 +110,52 @@ public:
 
 private:
     const Limits& limits() const { return shared_.limits; }
-    auto result() { return asio::redirect_error(asio::use_awaitable, error_); }
 
-    // Encrypts where the client begins as TLS does. False when that came to nothing.
+    // Encrypts where the client begins as TLS does: with a record of type handshake (RFC 8446, 5.1), a byte that no
+    // method of HTTP begins with. False when that came to nothing.
     asio::awaitable<bool> greet(asio::ssl::context& tls) {
-        const bool begins_so = co_await beast::async_detect_ssl(stream_, buffer_, result());
-        if (error_) co_return false;
-        if (!begins_so) co_return true;
-        stream_.encrypt(tls);
-        const std::size_t used = co_await stream_.shake_hands(buffer_.data(), result());
-        buffer_.consume(used);
-        co_return !error_;
+        constexpr char handshake = 22;
+        const bool came = co_await first_byte();
+        if (!came) co_return false;
+        if (*static_cast<const char*>(buffer_.data().data()) != handshake) co_return true;
+        const bool agreed = co_await stream_.encrypt(tls, buffer_.data());
+        buffer_.clear();
+        co_return agreed;
     }
 
     // Waits until some of the next request is here. False when the client leaves or sends nothing in time.
     asio::awaitable<bool> first_byte() {
         if (buffer_.size() == 0) {
-            const std::size_t got = co_await stream_.async_read_some(buffer_.prepare(512), result());
+            const std::size_t got = co_await stream_.read_some(buffer_.prepare(512), error_);
             buffer_.commit(got);
         }
         co_return !error_ && buffer_.size() > 0;
+    }
+
+    // Reads on until the header is whole, or all of the request; error_ tells when that did not come about.
+    asio::awaitable<void> read(Parser& parser, bool all) {
+        parser.eager(all);
+        error_ = {};
+        const auto whole = [&] { return all ? parser.is_done() : parser.is_header_done(); };
+        while (!whole()) {
+            if (buffer_.size() > 0) {
+                buffer_.consume(parser.put(buffer_.data(), error_));
+                if (error_ && error_ != http::error::need_more) co_return;
+                if (whole()) break;
+            }
+            if (buffer_.size() == buffer_.max_size())
+                error_ = http::error::buffer_overflow;
+            else
+                error_ = {};
+            if (error_) co_return;
+            const std::size_t got =
+                co_await stream_.read_some(buffer_.prepare(buffer_.max_size() - buffer_.size()), error_);
+            buffer_.commit(got);
+            if (error_ == asio::error::eof)
+                error_ = parser.got_some() ? http::error::partial_message : http::error::end_of_stream;
+            if (error_) co_return;
+        }
+        error_ = {};
     }
 
     // Answers one request. True when another may follow on this connection.
@@ -164,7 +165,7 @@ private:
         parser.body_limit(
             std::numeric_limits<std::uint64_t>::max());  // the door knows the limit, once the path is known
         stream_.expires_after(limits().header_time);
-        co_await http::async_read_header(stream_, buffer_, parser, result());
+        co_await read(parser, false);
         if (error_) co_return co_await give_up();
         seat.busy();
 
@@ -214,10 +215,10 @@ private:
         stream_.expires_after(limits().body_time);
         if (beast::iequals(parser.get()[http::field::expect], "100-continue")) {
             static constexpr std::string_view go_on = "HTTP/1.1 100 Continue\r\n\r\n";
-            co_await asio::async_write(stream_, asio::buffer(go_on), result());
+            co_await stream_.write(go_on, {}, error_);
             if (error_) co_return false;
         }
-        co_await http::async_read(stream_, buffer_, parser, result());
+        co_await read(parser, true);
         if (error_) co_return co_await give_up();
         co_return true;
     }
@@ -231,34 +232,28 @@ private:
 
     asio::awaitable<bool> send(Reply reply, bool keep_alive, bool without_body) {
         if (reply.more && !without_body) co_return co_await send_pieces(reply, keep_alive);
-        auto response = header_of<http::span_body<const char>>(reply, keep_alive);
-        response.body() = {reply.body.bytes().data(), reply.body.bytes().size()};
-        if (reply.status != 304) response.content_length(reply.body.bytes().size());
-        http::serializer<false, http::span_body<const char>> serializer(response);
+        BodyEnd end{.keep_alive = keep_alive};
+        if (reply.status != 304) end.length = reply.body.bytes().size();
+        const std::string head = head_text(reply, end);
         stream_.expires_after(limits().write_time);
-        if (without_body) {
-            co_await http::async_write_header(stream_, serializer, result());
-        } else {
-            co_await http::async_write(stream_, serializer, result());
-        }
+        co_await stream_.write(head, without_body ? std::string_view() : reply.body.bytes(), error_);
         co_return !error_;
     }
 
     // A body of unknown length, in chunks. Each piece is made when the one before it has gone, so that a slow client
     // costs no memory.
     asio::awaitable<bool> send_pieces(const Reply& reply, bool keep_alive) {
-        auto response = header_of<http::empty_body>(reply, keep_alive);
-        response.chunked(true);
-        http::serializer<false, http::empty_body> serializer(response);
+        const std::string head = head_text(reply, {.chunked = true, .keep_alive = keep_alive});
         stream_.expires_after(limits().write_time);
-        co_await http::async_write_header(stream_, serializer, result());
+        co_await stream_.write(head, {}, error_);
         while (!error_) {
             const std::string piece = next_piece(reply);
             stream_.expires_after(limits().write_time);
             if (piece.empty()) break;
-            co_await asio::async_write(stream_, http::make_chunk(asio::buffer(piece)), result());
+            const std::string chunk = fmt::format("{:x}\r\n{}\r\n", piece.size(), piece);
+            co_await stream_.write(chunk, {}, error_);
         }
-        if (!error_ && !broken_) co_await asio::async_write(stream_, http::make_chunk_last(), result());
+        if (!error_ && !broken_) co_await stream_.write("0\r\n\r\n", {}, error_);
         co_return !error_ && !broken_;
     }
 
@@ -277,14 +272,13 @@ private:
             co_return co_await send(parser, problem(503, "Too many pages are watching; close one and try again."),
                                     true);
         }
-        const auto response = header_of<http::empty_body>(event_stream_opening(), false);
-        http::serializer<false, http::empty_body> serializer(response);
+        const std::string head = head_text(event_stream_opening(), {});
         stream_.expires_after(limits().write_time);
-        co_await http::async_write_header(stream_, serializer, result());
+        co_await stream_.write(head, {}, error_);
         if (error_ || parser.get().method() == http::verb::head) co_return false;
         ++shared_.event_streams;
-        const auto welcome = [&] {
-            return !ask(shared_.gates, head_of(parser, peer_, here_, stream_.encrypted()), route);
+        const auto welcome = [&, encrypted = stream_.encrypted()] {
+            return !ask(shared_.gates, head_of(parser, peer_, here_, encrypted), route);
         };
         co_await send_events(stream_, *route.events, std::string(view(parser.get()["Last-Event-ID"])), limits(),
                              welcome);
@@ -310,7 +304,7 @@ private:
         stream_.expires_after(std::chrono::seconds(1));
         buffer_.clear();
         for (int reads = 0; reads < 64 && !error_; ++reads) {
-            co_await stream_.async_read_some(buffer_.prepare(limits().header_bytes), result());
+            co_await stream_.read_some(buffer_.prepare(limits().header_bytes), error_);
         }
         co_return false;
     }
