@@ -2,7 +2,7 @@
 .PHONY: demo test build packages lint format bench bench-record soak sanitize deb clean
 
 SHELL := /bin/bash
-export AMPHORA_PCH ?= ON
+export AMPHORA_BATCHES ?= ON
 
 packages:
 	@scripts/install-packages

@@ -12,12 +12,12 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct BackupOptions {
     RecordOptions record;
     std::string copy;
 };
 
-Exit backup(const Options& options) {
+Exit backup(const BackupOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
     if (const auto done = record::backup(place->file, options.copy); !done) return report(done.error());
@@ -30,7 +30,7 @@ Exit backup(const Options& options) {
 Command backup_command(CLI::App& program) {
     auto& command = add_command(program, "backup", "Copy the record, also while it is being recorded",
                                 {"amphora backup --system van.toml /media/stick/van-2024-10.amphora"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<BackupOptions>();
     add_record_options(command, options->record);
     command.add_option("FILE", options->copy, "the copy, a file that does not exist yet")->required()->type_name("");
     return {&command, [options] { return backup(*options); }};

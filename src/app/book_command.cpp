@@ -14,13 +14,13 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct BookOptions {
     std::string file;
     std::string to = "book.pdf";
     int draws = 1000;
 };
 
-Exit book(const Options& options) {
+Exit book(const BookOptions& options) {
     const auto described = open_description(options.file);
     if (!described) return described.error();
     const auto plan = plan_from(described->system, options.file);
@@ -46,7 +46,7 @@ Command book_command(CLI::App& program) {
     auto& command = add_command(
         program, "book", "Print the book of the system: one PDF for inside the cupboard door",
         {"amphora book van.toml -o van.pdf    # diagram, cables, fuses, parts, settings, findings, cautions"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<BookOptions>();
     command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
     command.add_option("-o,--output", options->to, "the file to write, .pdf")->type_name("FILE")->capture_default_str();
     command.add_option("--draws", options->draws, "simulated years behind the chances in it")

@@ -25,7 +25,7 @@ using Json = nlohmann::ordered_json;
 constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                              "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
-struct Options {
+struct BudgetOptions {
     std::string file;
     std::string chart;
     std::string record;
@@ -94,7 +94,7 @@ Json as_json(const Budget& b) {
 }
 
 /// The plan beside what its record measured.
-Exit compare(const Options& options, const design::Plan& plan) {
+Exit compare(const BudgetOptions& options, const design::Plan& plan) {
     const auto place = locate_record({.system = options.file, .record = options.record});
     if (!place) return place.error();
     const auto measured = measure(plan, *place);
@@ -107,7 +107,7 @@ Exit compare(const Options& options, const design::Plan& plan) {
     return Exit::ok;
 }
 
-Exit budget(const Options& options) {
+Exit budget(const BudgetOptions& options) {
     const auto plan = options.measured ? open_plan(options.file) : open_plan_with_loads(options.file);
     if (!plan) return plan.error();
     if (options.measured) return compare(options, *plan);
@@ -133,7 +133,7 @@ Command budget_command(CLI::App& program) {
                                 {"amphora budget van.toml                     # a table of watt-hours",
                                  "amphora budget van.toml --chart budget.svg  # and a chart",
                                  "amphora budget van.toml --record            # beside what the record measured"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<BudgetOptions>();
     command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
     command.add_option("--chart", options->chart, "draw a chart into this file, .svg or .pdf")->type_name("FILE");
     auto* record = command.add_option("--record", options->record,

@@ -23,7 +23,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-struct Options {
+struct CheckOptions {
     std::string file;
     bool json = false;
     bool keys = false;
@@ -50,7 +50,7 @@ void print(const Json& json) {
     fmt::print("{}\n", json.dump(2, ' ', false, Json::error_handler_t::replace));
 }
 
-Exit check(const Options& options) {
+Exit check(const CheckOptions& options) {
     if (options.keys) {
         fmt::print("{}", describe::reference_page());
         return Exit::ok;
@@ -91,7 +91,7 @@ Command check_command(CLI::App& program) {
                      "amphora check van.toml --json   # the same for a machine",
                      "amphora check --keys            # all that may stand in a description",
                      "amphora check --rules           # all that is checked, with limits and sources"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<CheckOptions>();
     auto* file = command.add_option("DESCRIPTION", options->file, "the description, a system.toml");
     command.add_flag("--json", options->json, "result as JSON on stdout");
     auto* keys = command.add_flag("--keys", options->keys, "print the reference of all keys (Markdown) instead");

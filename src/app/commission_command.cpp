@@ -28,7 +28,7 @@ using commission::Ask;
 using commission::Commissioning;
 using namespace std::chrono_literals;
 
-struct Options {
+struct CommissionOptions {
     SocketOptions place;
     std::string log;
     std::string script;
@@ -155,7 +155,7 @@ std::expected<std::vector<Reading>, std::string> readings_of(const std::string& 
 }
 
 /// What a person did, a line for each act: the moment and the answer ("2024-10-27T18:00:00 65"), or "skip".
-std::expected<void, std::string> replay(const Options& options, const RecordPlace& place, Commissioning& c) {
+std::expected<void, std::string> replay(const CommissionOptions& options, const RecordPlace& place, Commissioning& c) {
     const auto readings = readings_of(options.log, place.system);
     if (!readings) return std::unexpected(readings.error());
     std::ifstream in(options.script);
@@ -182,14 +182,15 @@ std::expected<void, std::string> replay(const Options& options, const RecordPlac
     return {};
 }
 
-std::filesystem::path record_file(const Options& options, const Commissioning& c, const record::LocalDays& days) {
+std::filesystem::path record_file(const CommissionOptions& options, const Commissioning& c,
+                                  const record::LocalDays& days) {
     if (!options.out.empty()) return options.out;
     const std::filesystem::path system(options.place.system);
     return system.parent_path() /
            fmt::format("{}-commissioning-{}.md", system.stem().string(), days.date(c.findings().back().at.us));
 }
 
-Exit run(const Options& options) {
+Exit run(const CommissionOptions& options) {
     const auto place = locate_record({options.place.system, ""});
     if (!place) return place.error();
     Commissioning commissioning(place->system);
@@ -228,7 +229,7 @@ Command commission_command(CLI::App& program) {
         program, "commission", "Test that the meter is put in right: direction, zero, size, nothing around it",
         {"amphora commission --system van.toml                  # leads through it; the recorder must run",
          "amphora commission --system van.toml --log log.csv --script what-was-done.txt"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<CommissionOptions>();
     command.add_option("--system", options->place.system, "the description of the system")
         ->required()
         ->type_name("SYSTEM.toml");

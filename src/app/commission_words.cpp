@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "io/text/commission_words.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::app {
 
@@ -31,14 +32,13 @@ std::string commissioning_record(const commission::Commissioning& commissioning,
 }
 
 Json to_json(const commission::Commissioning& commissioning) {
-    const auto number = [](double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); };
     Json list = Json::array();
     for (const Finding& f : commissioning.findings())
         list.push_back({{"test", commission::title_of(f.step)},
                         {"result", verdict_words(f.verdict)},
-                        {"seen_a", number(f.seen.mean.value())},
-                        {"seen_band_a", number(f.seen.sd.value() * band90)},
-                        {"expected_a", number(f.expected.value())},
+                        {"seen_a", json_number(f.seen.mean.value())},
+                        {"seen_band_a", json_number(f.seen.sd.value() * band90)},
+                        {"expected_a", json_number(f.expected.value())},
                         {"ratio", f.ratio > 0.0 ? Json(f.ratio) : Json(nullptr)},
                         {"meaning", commission::words_of(f.meaning)}});
     return {{"sound", commissioning.sound()}, {"tests", list}};

@@ -33,7 +33,7 @@ constexpr std::uint64_t blue_heron_seed = 1;
 constexpr Second year(365.25 * 86400);
 constexpr Second month(30 * 86400);
 
-struct Options {
+struct DemoOptions {
     std::uint16_t port = 8765;
     bool port_chosen = false;
     double speed = 60;
@@ -58,7 +58,7 @@ std::string moment_fault(const std::string& text) {
 }
 
 // What the van's owner would have: a description and the meter's log; and what no owner has, the truth.
-Exit write_files(const Options& options) {
+Exit write_files(const DemoOptions& options) {
     for (const auto* name : {"SYSTEM.toml", "LOG.csv", "TRUTH.csv"})
         if (const auto file = std::filesystem::path(options.folder) / name; std::filesystem::exists(file)) {
             fmt::print(stderr, "amphora demo: {}: is there already; name a folder without it\n", file.string());
@@ -80,7 +80,7 @@ Exit write_files(const Options& options) {
 // The description that comes with it was checked when it was written, and a test reads it.
 System demo_system() { return describe::describe_text(demo_description()).value().system; }
 
-Exit say_once(const Options& options, Instant begin, Instant birth) {
+Exit say_once(const DemoOptions& options, Instant begin, Instant birth) {
     DemoVan van(blue_heron_seed, birth, demo_system());
     {
         ProgressBar bar(stderr);
@@ -112,7 +112,7 @@ private:
     std::array<void (*)(int), 2> before_;
 };
 
-Exit demonstrate(const Options& options) {
+Exit demonstrate(const DemoOptions& options) {
     if (!options.folder.empty()) return write_files(options);
     const Instant begin = options.until.empty() ? now() : moment_of(options.until);
     const Instant birth = begin + -(options.years * year);
@@ -150,7 +150,7 @@ Command demo_command(CLI::App& program) {
                      "amphora demo --speed 1      # in its own time; 60 is a minute a second",
                      "amphora demo --once         # how it stands, in words, and no page",
                      "amphora demo --years 0.04 --files try   # a fortnight as files to try the other commands on"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<DemoOptions>();
     auto* port =
         command.add_option("--port", options->port, "port of the page; if not given, 8765 or the next free one")
             ->type_name("N");

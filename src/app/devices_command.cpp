@@ -15,7 +15,7 @@ namespace {
 
 using access::Role;
 
-struct Options {
+struct DevicesOptions {
     std::string action = "list";
     std::string which;
     std::string system;
@@ -85,14 +85,14 @@ Exit passphrase(access::Visitors& visitors, const LanOptions& options) {
     return Exit::ok;
 }
 
-std::expected<std::filesystem::path, Exit> locate(const Options& options) {
+std::expected<std::filesystem::path, Exit> locate(const DevicesOptions& options) {
     if (options.system.empty()) return service_access;
     const auto place = locate_record({options.system, {}});
     if (!place) return std::unexpected(place.error());
     return access_beside(place->file);
 }
 
-Exit run(const Options& options) {
+Exit run(const DevicesOptions& options) {
     const auto file = locate(options);
     if (!file) return file.error();
     access::Visitors visitors{access::StateFile(*file)};
@@ -124,7 +124,7 @@ Command devices_command(CLI::App& program) {
          "amphora devices remove \"old phone\" --system van.toml",
          "amphora devices key \"shore script\" --view-only        # for a program; of the page that is a service",
          "amphora devices passphrase --system van.toml           # another one; all have to sign in again"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<DevicesOptions>();
     command.add_option("ACTION", options->action, "list, invite, remove, key or passphrase")
         ->type_name("")
         ->capture_default_str()

@@ -14,7 +14,7 @@ namespace {
 
 using document::Variant;
 
-struct Options {
+struct DiagramOptions {
     std::string file;
     std::string to = "diagram.svg";
     std::string variant = "meter-only";
@@ -26,7 +26,7 @@ Variant variant_named(const std::string& word) {
                                       : Variant::meter_only;
 }
 
-Exit diagram(const Options& options) {
+Exit diagram(const DiagramOptions& options) {
     const auto plan = open_plan(options.file);
     if (!plan) return plan.error();
     if (plan->circuits.empty())
@@ -46,7 +46,7 @@ Command diagram_command(CLI::App& program) {
     auto& command = add_command(
         program, "diagram", "Draw the wiring diagram, as SVG or PDF",
         {"amphora diagram van.toml -o van.svg", "amphora diagram van.toml -o van.pdf --variant separate-buses"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<DiagramOptions>();
     command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
     command.add_option("-o,--output", options->to, "the file to write, .svg or .pdf")
         ->type_name("FILE")

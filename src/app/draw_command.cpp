@@ -18,6 +18,7 @@
 #include "io/source/csv_reader.hpp"
 #include "io/text/draw_words.hpp"
 #include "io/text/figure.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::app {
 namespace {
@@ -25,7 +26,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 using namespace std::chrono_literals;
 
-struct Options {
+struct DrawOptions {
     std::string name;
     SocketOptions place;
     std::string log;
@@ -78,7 +79,7 @@ std::expected<DrawTest, std::string> lead(ReadingFeed& feed, const DrawSettings&
 }
 
 /// The same from a log, switched at given moments.
-std::expected<DrawTest, std::string> from_log(const Options& options, const System& system,
+std::expected<DrawTest, std::string> from_log(const DrawOptions& options, const System& system,
                                               const DrawSettings& settings, const record::LocalDays& days) {
     const auto on = days.parse(options.on);
     const auto off = days.parse(options.off);
@@ -106,27 +107,27 @@ std::expected<DrawTest, std::string> from_log(const Options& options, const Syst
 }
 
 Json as_json(const DrawResult& r, const std::string& name) {
-    const auto number = [](double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); };
     // Below what the meter resolves only the upper bound is known.
-    const auto measured = [&](double v) { return r.below_resolution ? Json(nullptr) : number(v); };
+    const auto measured = [&](double v) { return r.below_resolution ? Json(nullptr) : json_number(v); };
     Json json = {{"appliance", name},
                  {"draw_a", measured(r.draw.mean.value())},
                  {"draw_band_a", measured(r.draw.sd.value() * band90)},
                  {"power_w", measured(r.power.mean.value())},
                  {"power_band_w", measured(r.power.sd.value() * band90)},
-                 {"voltage_v", number(r.voltage.value())},
+                 {"voltage_v", json_number(r.voltage.value())},
                  {"below_resolution", r.below_resolution},
-                 {"at_most_a", number(r.at_most.value())},
+                 {"at_most_a", json_number(r.at_most.value())},
                  {"rest_changed", r.rest_changed},
                  {"too_few_cycles", r.too_few_cycles},
                  {"cycle", nullptr}};
-    if (r.cycle) json["cycle"] = {{"whole_cycles", r.cycle->whole_cycles()}, {"duty", number(r.cycle->duty.value())}};
+    if (r.cycle)
+        json["cycle"] = {{"whole_cycles", r.cycle->whole_cycles()}, {"duty", json_number(r.cycle->duty.value())}};
     return json;
 }
 
 std::string day_of(Instant at, const record::LocalDays& days) { return days.date(at.us); }
 
-Exit store(const Options& options, const DrawResult& r, const std::string& day) {
+Exit store(const DrawOptions& options, const DrawResult& r, const std::string& day) {
     std::string text = whole_text(options.place.system);
     const auto put = [&](const char* key, const std::string& value) {
         text = describe::with_value(text, "appliance", options.name, {key, value});
@@ -147,7 +148,7 @@ Exit store(const Options& options, const DrawResult& r, const std::string& day) 
     return Exit::ok;
 }
 
-Exit draw(const Options& options) {
+Exit draw(const DrawOptions& options) {
     if (options.log.empty() && !is_watched(stdin))
         return fail(
             Exit::usage,
@@ -192,7 +193,7 @@ Command draw_command(CLI::App& program) {
         {"amphora draw refrigerator --system van.toml            # leads through it; the recorder must run",
          "amphora draw refrigerator --system van.toml --write    # and keeps the result in the description",
          "amphora draw pump --system van.toml --log log.csv --on 2024-10-27T18:00:00 --off 2024-10-27T18:05:00"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<DrawOptions>();
     command.add_option("NAME", options->name, "the appliance, by its name in the description or any other")
         ->required()
         ->type_name("");

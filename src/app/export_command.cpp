@@ -13,7 +13,7 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct ExportOptions {
     RecordOptions record;
     std::string from;
     std::string to;
@@ -64,7 +64,7 @@ record::Result<void> rollups(const record::Reader& reader, record::Span span, st
     return {};
 }
 
-Exit write(const Options& options, const record::Reader& reader, std::FILE* file) {
+Exit write(const ExportOptions& options, const record::Reader& reader, std::FILE* file) {
     const auto span = span_of(reader, options.from, options.to);
     if (!span) return span.error();
     Output out(file);
@@ -81,7 +81,7 @@ Exit write(const Options& options, const record::Reader& reader, std::FILE* file
     return Exit::io;
 }
 
-Exit export_record(const Options& options) {
+Exit export_record(const ExportOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
     const auto reader = record::Reader::open(place->file);
@@ -104,7 +104,7 @@ Command export_command(CLI::App& program) {
                     {"amphora export --system van.toml > all.csv     # import it again: the same readings, bit for bit",
                      "amphora export --system van.toml --from 2024-07-01 --to 2024-07-31 --by hour",
                      "amphora export --system van.toml --format jsonl --output july.jsonl"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<ExportOptions>();
     add_record_options(command, options->record);
     command.add_option("--from", options->from, "first day, or moment")->type_name("DAY");
     command.add_option("--to", options->to, "last day, or the moment before which")->type_name("DAY");

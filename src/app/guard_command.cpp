@@ -17,7 +17,7 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct GuardOptions {
     std::string action;
     bool write = false;
     std::string socket;
@@ -91,7 +91,7 @@ Exit write(const std::string& file, const std::string& added) {
     return Exit::ok;
 }
 
-Exit show(const Options& options) {
+Exit show(const GuardOptions& options) {
     const auto& file = options.trial.system;
     const auto described = open_description(file);
     if (!described) return described.error();
@@ -116,7 +116,7 @@ Exit show(const Options& options) {
     return Exit::ok;
 }
 
-Exit run(const Options& options) {
+Exit run(const GuardOptions& options) {
     const auto& trial = options.trial;
     if (options.action == "test") return try_guards(trial);
     if (options.action == "now") return print_guards_now({trial.system, options.socket}, trial.json);
@@ -143,7 +143,7 @@ Command guard_command(CLI::App& program) {
          "amphora guard test --system van.toml --scene surges --days 3",
          "amphora guard now --system van.toml                      # how they stand; the recorder must run",
          "amphora guard clear \"more than the battery may give\" --system van.toml"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<GuardOptions>();
     auto& trial = options->trial;
     command.add_option("ACTION", options->action, "show, test, now or clear")
         ->required()

@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "io/text/guard_words.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::app {
 namespace {
@@ -21,15 +22,14 @@ const described::Guard* guard_of(const record::GuardAct& act, const System& syst
 }
 
 Json as_json(const record::GuardAct& act) {
-    const auto number = [](double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); };
     Json json = {{"at", static_cast<double>(act.at_us) / 1e6}, {"event", act.kind}};
     if (act.guard.empty()) {
         json["relay"] = act.relay;
         json["to"] = !act.on ? Json(nullptr) : Json(*act.on ? "on" : "off");
     } else {
         json["guard"] = act.guard;
-        json["value"] = number(act.value);
-        json["worst"] = number(act.worst);
+        json["value"] = json_number(act.value);
+        json["worst"] = json_number(act.worst);
     }
     return json;
 }

@@ -10,6 +10,7 @@
 #include "io/source/csv_reader.hpp"
 #include "io/text/figure.hpp"
 #include "io/text/guard_words.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::app {
 namespace {
@@ -199,8 +200,6 @@ void print_rules(const GuardReplay& replay, const System& system, const record::
     }
 }
 
-Json number(double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); }
-
 Json as_json(const GuardReplay& replay, const System& system) {
     const auto& p = system.protection;
     Json trips = Json::array();
@@ -209,11 +208,11 @@ Json as_json(const GuardReplay& replay, const System& system) {
                          {"at", t.at.unix_seconds()},
                          {"lasted_s", lasted(t).value()},
                          {"lasts", t.lasts},
-                         {"worst", number(t.worst.value())},
-                         {"voltage_v", number(t.seen.voltage.value())},
-                         {"current_a", number(t.seen.current.value())},
-                         {"temperature_c", number(t.seen.temperature.value())},
-                         {"state_of_charge", number(t.state_of_charge.mean.value())}});
+                         {"worst", json_number(t.worst.value())},
+                         {"voltage_v", json_number(t.seen.voltage.value())},
+                         {"current_a", json_number(t.seen.current.value())},
+                         {"temperature_c", json_number(t.seen.temperature.value())},
+                         {"state_of_charge", json_number(t.state_of_charge.mean.value())}});
     Json relays = Json::array();
     for (const Switching& s : replay.switchings())
         relays.push_back({{"relay", p.relays[s.relay].name},
@@ -227,7 +226,7 @@ Json as_json(const GuardReplay& replay, const System& system) {
         guards.push_back({{"guard", p.guards[i].name},
                           {"trips", sums.trips},
                           {"tripped_s", sums.tripped.value()},
-                          {"nearest", number(replay.nearest()[i].value.value())}});
+                          {"nearest", json_number(replay.nearest()[i].value.value())}});
     }
     return {{"from", replay.first().unix_seconds()},
             {"to", replay.last().unix_seconds()},

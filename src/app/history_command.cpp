@@ -12,6 +12,7 @@
 
 #include "app/derived_record.hpp"
 #include "app/guard_history.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::app {
 namespace {
@@ -20,7 +21,7 @@ using Json = nlohmann::ordered_json;
 
 constexpr double full = 0.99;  // from here on the battery counts as full
 
-struct Options {
+struct HistoryOptions {
     RecordOptions record;
     std::string by = "day";
     std::string from;
@@ -134,27 +135,25 @@ void print_table(const std::vector<Period>& periods, const record::LocalDays& zo
     print_rows(rows);
 }
 
-Json number(double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); }
-
 Json as_json(const Period& p, const record::LocalDays& zone) {
     const auto& s = p.sum;
     return {{"start", zone.date(s.start_us)},
             {"start_utc", static_cast<double>(s.start_us) / 1e6},
             {"readings", s.readings},
             {"covered_h", static_cast<double>(s.covered_us) / 3.6e9},
-            {"charge_in_ah", number(charge(p, s.in()))},
-            {"charge_out_ah", number(charge(p, s.out()))},
-            {"energy_in_wh", number(energy(p, s.taken_in()))},
-            {"energy_out_wh", number(energy(p, s.given_out()))},
-            {"state_of_charge_min", number(p.soc_low)},
-            {"state_of_charge_max", number(p.soc_high)},
-            {"voltage_min_v", number(s.voltage.lowest())},
-            {"voltage_max_v", number(s.voltage.highest())},
-            {"current_min_a", number(s.current.lowest())},
-            {"current_max_a", number(s.current.highest())},
-            {"temperature_min_c", number(s.temperature.lowest())},
-            {"temperature_mean_c", number(s.temperature.mean())},
-            {"temperature_max_c", number(s.temperature.highest())},
+            {"charge_in_ah", json_number(charge(p, s.in()))},
+            {"charge_out_ah", json_number(charge(p, s.out()))},
+            {"energy_in_wh", json_number(energy(p, s.taken_in()))},
+            {"energy_out_wh", json_number(energy(p, s.given_out()))},
+            {"state_of_charge_min", json_number(p.soc_low)},
+            {"state_of_charge_max", json_number(p.soc_high)},
+            {"voltage_min_v", json_number(s.voltage.lowest())},
+            {"voltage_max_v", json_number(s.voltage.highest())},
+            {"current_min_a", json_number(s.current.lowest())},
+            {"current_max_a", json_number(s.current.highest())},
+            {"temperature_min_c", json_number(s.temperature.lowest())},
+            {"temperature_mean_c", json_number(s.temperature.mean())},
+            {"temperature_max_c", json_number(s.temperature.highest())},
             {"hours_full", p.hours_full}};
 }
 
@@ -194,12 +193,12 @@ void print_plot(const std::vector<Period>& periods, const record::LocalDays& zon
 }
 
 /// What the guards did may lie beyond the readings: without days asked for it is all of it.
-std::expected<record::Span, Exit> acts_span(const record::Reader& reader, const Options& options) {
+std::expected<record::Span, Exit> acts_span(const record::Reader& reader, const HistoryOptions& options) {
     if (options.from.empty() && options.to.empty()) return record::Span{INT64_MIN, INT64_MAX};
     return span_of(reader, options.from, options.to);
 }
 
-Exit history(const Options& options) {
+Exit history(const HistoryOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
     if (options.guards) {
@@ -248,7 +247,7 @@ Command history_command(CLI::App& program) {
                                  "amphora history --system van.toml --by month --plot",
                                  "amphora history --system van.toml --guards            # what the guards did",
                                  "amphora history --system van.toml --from 2024-07-01 --to 2024-07-31 --json"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<HistoryOptions>();
     add_record_options(command, options->record);
     command.add_option("--by", options->by, "day, week or month: length of the periods")
         ->check(CLI::IsMember({"day", "week", "month"}).description(""))

@@ -13,9 +13,9 @@
 #include "io/intake/log_reader.hpp"
 #include "io/intake/proposal.hpp"
 #include "io/intake/unpack.hpp"
-#include "io/source/bad_line.hpp"
 #include "io/record/merger.hpp"
 #include "io/record/record_file.hpp"
+#include "io/source/bad_line.hpp"
 #include "io/text/figure.hpp"
 
 namespace amphora::app {
@@ -26,7 +26,7 @@ constexpr std::size_t looked_at = std::size_t{4} << 20U;        // bytes of a lo
 constexpr std::size_t most_looked_at = std::size_t{64} << 20U;  // where dates are in doubt
 constexpr double most_bad = 0.01;
 
-struct Options {
+struct ImportOptions {
     RecordOptions record;
     std::vector<std::string> logs;
     std::string mapping;
@@ -142,7 +142,7 @@ bool save_mapping(const std::string& file, const intake::Proposal& proposal) {
 constexpr const char* how_to_correct =
     "Keep the proposal with --save-mapping FILE, correct it, and give it with --mapping FILE.\n";
 
-std::expected<intake::Mapping, Exit> proposed_mapping(const std::string& log, const Options& options,
+std::expected<intake::Mapping, Exit> proposed_mapping(const std::string& log, const ImportOptions& options,
                                                       const RecordPlace& place) {
     if (log == "-") {
         fmt::print(stderr,
@@ -174,7 +174,7 @@ std::expected<intake::Mapping, Exit> proposed_mapping(const std::string& log, co
     return proposal->mapping;
 }
 
-std::expected<intake::Mapping, Exit> mapping_for(const std::string& log, const Options& options,
+std::expected<intake::Mapping, Exit> mapping_for(const std::string& log, const ImportOptions& options,
                                                  const RecordPlace& place) {
     if (options.mapping.empty()) return proposed_mapping(log, options, place);
     auto mapping = intake::read_mapping(options.mapping);
@@ -193,7 +193,8 @@ bool too_many_bad(const intake::LogReport& report) {
     return static_cast<double>(report.bad) > most_bad * static_cast<double>(report.lines);
 }
 
-Exit import_log(const std::string& log, const Options& options, const RecordPlace& place, record::Merger& merger) {
+Exit import_log(const std::string& log, const ImportOptions& options, const RecordPlace& place,
+                record::Merger& merger) {
     const auto mapping = mapping_for(log, options, place);
     if (!mapping) return mapping.error();
     auto input = intake::open_log(log);
@@ -227,7 +228,7 @@ Exit import_log(const std::string& log, const Options& options, const RecordPlac
 std::string were(std::uint64_t count) { return fmt::format("{} {}", count, count == 1 ? "was" : "were"); }
 std::string have(std::uint64_t count) { return fmt::format("{} {}", count, count == 1 ? "has" : "have"); }
 
-Exit import_into(const RecordPlace& place, const Options& options) {
+Exit import_into(const RecordPlace& place, const ImportOptions& options) {
     auto merger = record::Merger::open(place.file, place.days);
     if (!merger) return report(merger.error());
     for (const auto& log : options.logs) {
@@ -249,7 +250,7 @@ Exit import_into(const RecordPlace& place, const Options& options) {
     return Exit::ok;
 }
 
-Exit import_logs(const Options& options) {
+Exit import_logs(const ImportOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
     const Exit exit = import_into(*place, options);
@@ -265,7 +266,7 @@ Command import_command(CLI::App& program) {
         {"amphora import --system van.toml log.csv          # looks at the file, shows how it would read it, asks",
          "amphora import --system van.toml *.csv.gz --yes    # without asking",
          "amphora import --system van.toml old.txt --mapping old-meter.toml"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<ImportOptions>();
     add_record_options(command, options->record);
     command
         .add_option("LOG", options->logs,

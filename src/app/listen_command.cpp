@@ -16,7 +16,7 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct ListenOptions {
     std::vector<std::string> names;
     std::string system;
     double for_s = 0.0;
@@ -42,7 +42,7 @@ std::expected<std::vector<std::size_t>, std::string> places_of(const std::vector
     return places;
 }
 
-Exit listen(const Options& options) {
+Exit listen(const ListenOptions& options) {
     const auto described = open_description(options.system);
     if (!described) return described.error();
     const auto places = places_of(options.names, described->system.live.sources);
@@ -62,7 +62,7 @@ Command listen_command(CLI::App& program) {
                                 {"amphora listen shunt --system van.toml",
                                  "amphora listen shunt roof --system van.toml --for 60   # two of them, for a minute",
                                  "amphora listen shunt --system van.toml --json          # a line of JSON each"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<ListenOptions>();
     command.add_option("SOURCE", options->names, "names of sources in the description")->required()->type_name("");
     command.add_option("--system", options->system, "the description of the system")->required()->type_name("FILE");
     command.add_option("--for", options->for_s, "stop after so many seconds")

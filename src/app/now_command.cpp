@@ -14,7 +14,7 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct NowOptions {
     SocketOptions place;
     bool json = false;
     bool watch = false;
@@ -37,7 +37,7 @@ Exit watch(live::SocketClient& client, bool json) {
     }
 }
 
-Exit now(const Options& options) {
+Exit now(const NowOptions& options) {
     const auto path = locate_socket(options.place);
     if (!path) return path.error();
     auto client = live::SocketClient::connect(*path);
@@ -56,7 +56,7 @@ Command now_command(CLI::App& program) {
                                 {"amphora now                           # of the service on this computer",
                                  "amphora now --system van.toml         # of a recorder started by hand",
                                  "amphora now --watch --json | jq ...   # every reading, a line of JSON each"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<NowOptions>();
     add_socket_options(command, options->place);
     command.add_flag("--json", options->json, "as JSON, nothing rounded (docs/reference/socket.md)");
     command.add_flag("--watch", options->watch, "a line for every reading, until Ctrl-C");

@@ -30,7 +30,7 @@ namespace {
 constexpr std::chrono::milliseconds tick(100);
 constexpr std::chrono::milliseconds tending(1000);
 
-struct Options {
+struct PageOptions {
     RecordOptions record;
     std::string socket;
     LanOptions lan;
@@ -80,7 +80,7 @@ void print_addresses(const LanOptions& options, std::uint16_t port) {
     std::fflush(stdout);
 }
 
-Exit serve_page(const Options& options) {
+Exit serve_page(const PageOptions& options) {
     auto place = locate_record(options.record);
     if (!place) return place.error();
     const std::filesystem::path socket(options.socket.empty() ? socket_beside(place->file).string() : options.socket);
@@ -148,7 +148,7 @@ Exit serve_page(const Options& options) {
 Command page_command(CLI::App& program) {
     auto& command = add_command(program, "page", "Show the record and the live values to browsers, beside a recorder",
                                 {"amphora page --system van.toml   # `amphora serve` does it with the recorder"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<PageOptions>();
     add_record_options(command, options->record);
     command.add_option("--socket", options->socket, "the recorder's socket; if not given, beside the record")
         ->type_name("FILE");

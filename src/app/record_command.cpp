@@ -18,7 +18,7 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct RecorderOptions {
     std::string system;
     std::string record;
     std::string socket;
@@ -33,7 +33,7 @@ std::expected<std::unique_ptr<live::BootClock>, Exit> rehearsal_clock(const std:
     return std::unexpected(Exit::usage);
 }
 
-live::RecorderSettings settings_of(const RecordPlace& place, const Options& options) {
+live::RecorderSettings settings_of(const RecordPlace& place, const RecorderOptions& options) {
     live::RecorderSettings settings;
     settings.files = {place.file, std::filesystem::path(place.file).replace_extension(".checkpoint"),
                       origin_of(place).fingerprint};
@@ -42,7 +42,7 @@ live::RecorderSettings settings_of(const RecordPlace& place, const Options& opti
     return settings;
 }
 
-Exit record(const Options& options) {
+Exit record(const RecorderOptions& options) {
     const auto place = locate_record({options.system, options.record});
     if (!place) return place.error();
     if (place->system.live.sources.empty()) {
@@ -82,7 +82,7 @@ Command record_command(CLI::App& program) {
     auto& command =
         add_command(program, "record", "Measure: read the sources, keep the record, watch over the guards",
                     {"amphora record --system van.toml   # until Ctrl-C; `amphora now --system van.toml` asks it"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<RecorderOptions>();
     command.add_option("--system", options->system, "description of the system")->type_name("SYSTEM.toml")->required();
     command.add_option("--record", options->record, "the record, if it lies elsewhere")->type_name("FILE");
     command.add_option("--socket", options->socket, "where to listen for questions; if not given, beside the record")

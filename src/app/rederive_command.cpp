@@ -12,12 +12,12 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct RederiveOptions {
     RecordOptions record;
     bool resume = false;
 };
 
-Exit rederive(const Options& options) {
+Exit rederive(const RederiveOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
     const record::Origin origin = origin_of(*place);
@@ -38,7 +38,7 @@ Command rederive_command(CLI::App& program) {
     auto& command = add_command(
         program, "rederive", "Make all that is derived from the readings again",
         {"amphora rederive --system van.toml   # after a change of the description it also happens by itself"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<RederiveOptions>();
     add_record_options(command, options->record);
     command.add_flag("--resume", options->resume, "go on where one that was broken off had come to");
     return {&command, [options] { return rederive(*options); }};

@@ -160,7 +160,7 @@ private:
         const auto& report = reader_.report();
         if (report.bad == 0) return "";
         return fmt::format("; {} of its lines cannot be read, the first: {}", report.bad,
-                           describe(report.first_bad.front()));
+                           bad_line_words(report.first_bad.front()));
     }
 
     const ReplayRequest& request_;

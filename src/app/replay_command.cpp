@@ -16,7 +16,7 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct ReplayOptions {
     std::string system;
     ReplayRequest request;
     double every_s = 60.0;
@@ -34,7 +34,7 @@ void warn_of_bad_lines(const source::CsvReport& log, const std::string& file) {
         fmt::print(stderr, "Warning: that is {:.0f} % of the log; what follows rests on the rest.\n", share * 100.0);
 }
 
-Exit run(Options options) {
+Exit run(ReplayOptions options) {
     options.request.every = Second(options.every_s);
     options.request.hindsight = !options.no_hindsight;
     const auto described = open_description(options.system);
@@ -69,7 +69,7 @@ Command replay_command(CLI::App& program) {
          "amphora replay --system van.toml log.csv --plot log.svg         # and a picture of it",
          "amphora replay --system van.toml log.csv --estimates out.csv    # and a row for each minute",
          "zcat log.csv.gz | amphora replay --system van.toml - --json     # from a pipe, for a machine"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<ReplayOptions>();
     command
         .add_option("LOG", options->request.log, "the log as CSV (docs/reference/log-csv.md); - for the standard input")
         ->required()

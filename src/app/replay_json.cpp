@@ -4,37 +4,37 @@
 #include <nlohmann/json.hpp>
 
 #include "io/text/evidence_word.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::app {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
 template <class Q>
 Json uncertain(const Uncertain<Q>& figure) {
-    return {{"mean", number(figure.mean.value())}, {"sd", number(figure.sd.value())}};
+    return {{"mean", json_number(figure.mean.value())}, {"sd", json_number(figure.sd.value())}};
 }
 
 Json range(const TimeRange& time) {
     if (!time.is_known()) return nullptr;
-    return {{"low", number(time.low.value())},
-            {"likely", number(time.likely.value())},
-            {"high", number(time.high.value())}};
+    return {{"low", json_number(time.low.value())},
+            {"likely", json_number(time.likely.value())},
+            {"high", json_number(time.high.value())}};
 }
 
 Json evidence(const LastEvidence& last) {
     if (last.kind == Evidence::none) return nullptr;
     return {{"kind", text::evidence_word(last.kind)},
             {"at", last.at.unix_seconds()},
-            {"out_since_ah", number(last.out_since.value())},
-            {"in_since_ah", number(last.in_since.value())}};
+            {"out_since_ah", json_number(last.out_since.value())},
+            {"in_since_ah", json_number(last.in_since.value())}};
 }
 
 Json log(const ReplayResult& result) {
     Json bad = Json::array();
-    for (const auto& line : result.log.first_bad) bad.push_back({{"line", line.number}, {"message", describe(line)}});
+    for (const auto& line : result.log.first_bad)
+        bad.push_back({{"line", line.number}, {"message", bad_line_words(line)}});
     return {{"first", result.first.unix_seconds()},
             {"last", result.last.unix_seconds()},
             {"readings", result.log.readings},
@@ -50,7 +50,7 @@ Json oddities(const Oddities& o) {
             {"duplicate_time", o.duplicate_time},
             {"backward_time", o.backward_time},
             {"gaps", o.gaps},
-            {"gap_time_s", number(o.gap_time.value())},
+            {"gap_time_s", json_number(o.gap_time.value())},
             {"stuck", o.stuck},
             {"out_of_range", o.out_of_range}};
 }
@@ -61,10 +61,10 @@ Json end(const Estimate& e) {
             {"remaining_ah", uncertain(e.remaining)},
             {"full_charge_capacity_ah", uncertain(e.full_charge_capacity)},
             {"meter_offset_a", uncertain(e.meter_offset)},
-            {"current_a", number(e.current.value())},
-            {"voltage_v", number(e.voltage.value())},
-            {"temperature_c", number(e.temperature.value())},
-            {"power_w", number(e.power.value())},
+            {"current_a", json_number(e.current.value())},
+            {"voltage_v", json_number(e.voltage.value())},
+            {"temperature_c", json_number(e.temperature.value())},
+            {"power_w", json_number(e.power.value())},
             {"time_to_empty_s", range(e.to_empty)},
             {"time_to_full_s", range(e.to_full)},
             {"evidence", evidence(e.evidence)}};
@@ -75,10 +75,10 @@ Json honesty(const ReplayResult& result) {
     const auto& h = *result.honesty;
     return {{"from", result.honesty_from.unix_seconds()},
             {"moments", h.moments()},
-            {"rms", number(h.rms().value())},
-            {"inside_90_band", number(h.inside_band().value())},
-            {"mean_half_90_band", number(h.mean_half_band().value())},
-            {"widest_error", number(h.widest().error.value())},
+            {"rms", json_number(h.rms().value())},
+            {"inside_90_band", json_number(h.inside_band().value())},
+            {"mean_half_90_band", json_number(h.mean_half_band().value())},
+            {"widest_error", json_number(h.widest().error.value())},
             {"widest_at", h.widest().at.unix_seconds()}};
 }
 

@@ -101,7 +101,7 @@ std::string summary(const ReplayResult& result, const System& system) {
 
 std::string bad_lines(const source::CsvReport& log) {
     std::string text;
-    for (const auto& bad : log.first_bad) text += describe(bad) + "\n";
+    for (const auto& bad : log.first_bad) text += bad_line_words(bad) + "\n";
     if (log.bad > log.first_bad.size())
         text += fmt::format("and {} more\n", text::count_of(log.bad - log.first_bad.size(), "bad line"));
     return text;

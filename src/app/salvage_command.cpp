@@ -12,12 +12,12 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct SalvageOptions {
     RecordOptions record;
     std::string to;
 };
 
-Exit salvage(const Options& options) {
+Exit salvage(const SalvageOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
     const auto rescue = record::salvage(place->file, options.to, progress_bar("salvaging"));
@@ -37,7 +37,7 @@ Command salvage_command(CLI::App& program) {
     auto& command = add_command(program, "salvage", "Save what a damaged record still holds into a new one",
                                 {"amphora salvage --system van.toml saved.amphora   # the damaged file is not touched; "
                                  "ends with 65 if some is lost"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<SalvageOptions>();
     add_record_options(command, options->record);
     command.add_option("FILE", options->to, "the new record, a file that does not exist yet")
         ->required()

@@ -22,7 +22,7 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct ServeOptions {
     std::string system;
     LanOptions lan;
     std::string rehearsal;
@@ -33,7 +33,7 @@ constexpr std::chrono::seconds page_waits(5);
 /// Keeps both processes up until this one is told to end.
 class Household {
 public:
-    Household(const Options& options, std::filesystem::path socket)
+    Household(const ServeOptions& options, std::filesystem::path socket)
         : signals_(loop_, SIGCHLD, SIGINT, SIGTERM),
           timer_(loop_),
           socket_(std::move(socket)),
@@ -49,12 +49,12 @@ public:
     }
 
 private:
-    static std::vector<std::string> recorder_arguments(const Options& options) {
+    static std::vector<std::string> recorder_arguments(const ServeOptions& options) {
         std::vector<std::string> arguments{"record", "--system", options.system};
         if (!options.rehearsal.empty()) arguments.insert(arguments.end(), {"--rehearsal-clock", options.rehearsal});
         return arguments;
     }
-    static std::vector<std::string> page_arguments(const Options& options) {
+    static std::vector<std::string> page_arguments(const ServeOptions& options) {
         std::vector<std::string> arguments{"page", "--system", options.system};
         const auto lan = words_of(options.lan);
         arguments.insert(arguments.end(), lan.begin(), lan.end());
@@ -108,7 +108,7 @@ private:
 };
 
 /// Asks for the passphrase while a person watches; and shows the code for the first device.
-std::expected<void, Exit> open_to_others(const Options& options, const RecordPlace& place) {
+std::expected<void, Exit> open_to_others(const ServeOptions& options, const RecordPlace& place) {
     if (!reaches_out(options.lan)) return {};
     access::Visitors visitors{access::StateFile(access_beside(place.file))};
     if (auto ready = ensure_passphrase(visitors, options.lan); !ready || !is_watched(stderr)) return ready;
@@ -118,7 +118,7 @@ std::expected<void, Exit> open_to_others(const Options& options, const RecordPla
     return {};
 }
 
-Exit serve(const Options& options) {
+Exit serve(const ServeOptions& options) {
     const auto place = locate_record({options.system, {}});
     if (!place) return place.error();
     if (const auto open = open_to_others(options, *place); !open) return open.error();
@@ -132,7 +132,7 @@ Command serve_command(CLI::App& program) {
         add_command(program, "serve", "Measure, and show it on a page: the recorder and the page server",
                     {"amphora serve van.toml                        # the page at http://127.0.0.1:8765/",
                      "amphora serve van.toml --lan                  # for the telephones in the van's network too"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<ServeOptions>();
     command.add_option("SYSTEM.toml", options->system, "description of the system")->type_name("")->required();
     add_lan_options(command, options->lan);
     command.add_option("--rehearsal-clock", options->rehearsal, "a file that says how time goes, for rehearsals")

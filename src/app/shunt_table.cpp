@@ -7,6 +7,7 @@
 
 #include "core/design/shunt_choice.hpp"
 #include "core/design/words.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::app {
 namespace {
@@ -37,20 +38,17 @@ std::string shunt_table(const design::Plan& plan) {
 nlohmann::ordered_json shunts_json(const design::Plan& plan) {
     auto list = nlohmann::ordered_json::array();
     const auto verdicts = design::compare_shunts(plan);
-    const auto number = [](double v) {
-        return std::isfinite(v) ? nlohmann::ordered_json(v) : nlohmann::ordered_json(nullptr);
-    };
     for (const auto& v : verdicts) {
         list.push_back({{"name", v.name},
                         {"in_use", v.in_use},
-                        {"price", number(v.price.value())},
+                        {"price", json_number(v.price.value())},
                         {"load_share", v.load_share},
                         {"surge_share", v.surge_share},
                         {"heat_w", v.heat.value()},
                         {"drop_v", v.drop.value()},
-                        {"offset_a", number(v.offset.value())},
-                        {"step_a", number(v.step.value())},
-                        {"days_to_5_points", number(v.days_to_drift)},
+                        {"offset_a", json_number(v.offset.value())},
+                        {"step_a", json_number(v.step.value())},
+                        {"days_to_5_points", json_number(v.days_to_drift)},
                         {"suits", v.fit()}});
     }
     return {{"shunts", list}, {"advice", design::advise(plan, verdicts)}};

@@ -24,7 +24,7 @@ using Json = nlohmann::ordered_json;
 constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                              "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
-struct Options {
+struct SimulateOptions {
     std::string file;
     SimulationOptions simulation;
     unsigned threads = 0;
@@ -116,7 +116,7 @@ Json as_json(const design::Plan& plan, const Outcome& o, const std::vector<WhatI
             {"what_if", what_if}};
 }
 
-Exit simulate(const Options& options) {
+Exit simulate(const SimulateOptions& options) {
     const auto plan = open_plan_with_loads(options.file);
     if (!plan) return plan.error();
     const Outcome outcome = design::simulate(*plan, options.simulation, crew(options.threads, true));
@@ -138,7 +138,7 @@ Command simulate_command(CLI::App& program) {
                     {"amphora simulate van.toml                    # a thousand years of drawn weather and use",
                      "amphora simulate van.toml --draws 10000 --json",
                      "amphora simulate van.toml --years 5 --seed 7 # five years on end in each draw"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<SimulateOptions>();
     command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
     command.add_option("--draws", options->simulation.draws, "how many draws of weather and use")
         ->check(CLI::Range(1, 1'000'000).description(""))

@@ -29,7 +29,7 @@ using design::Proposal;
 using design::words;
 using Json = nlohmann::ordered_json;
 
-struct Options {
+struct SizeOptions {
     std::string file;
     bool write = false;
     bool json = false;
@@ -192,7 +192,7 @@ Json as_json(const std::vector<Proposal>& all) {
     return list;
 }
 
-Exit size(const Options& options) {
+Exit size(const SizeOptions& options) {
     const auto plan = options.write ? open_plan(options.file) : open_plan_with_loads(options.file);
     if (!plan) return plan.error();
     if (options.write) return write(options.file, *plan);
@@ -219,7 +219,7 @@ Command size_command(CLI::App& program) {
                     {"amphora size van.toml            # three ways to build it, and what each gives up",
                      "amphora size van.toml --write    # put cables and fuses that are missing into the description",
                      "amphora size van.toml --json"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<SizeOptions>();
     command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
     command.add_flag("--write", options->write, "write missing circuits into the description; comments and order stay");
     command.add_flag("--json", options->json, "result as JSON on stdout");

@@ -18,7 +18,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-struct Options {
+struct SourcesOptions {
     std::string description;
     std::string root = "/";
     bool json = false;
@@ -86,7 +86,7 @@ void print_table(std::vector<Row> rows) {
     }
 }
 
-void print_described(const Live& live, const std::vector<live::FoundSource>& found, const Options& options) {
+void print_described(const Live& live, const std::vector<live::FoundSource>& found, const SourcesOptions& options) {
     fmt::print("Described in {}\n", options.description);
     std::vector<Row> rows;
     for (std::size_t i = 0; i < live.sources.size(); ++i) {
@@ -131,7 +131,7 @@ Json as_json(const live::FoundSource& found, const Live& live) {
             {"remark", found.remark}};
 }
 
-void print_json(const Live& live, const std::vector<live::FoundSource>& found, const Options& options) {
+void print_json(const Live& live, const std::vector<live::FoundSource>& found, const SourcesOptions& options) {
     Json described = Json::array();
     for (std::size_t i = 0; i < live.sources.size(); ++i) {
         const auto& source = live.sources[i];
@@ -152,7 +152,7 @@ void print_json(const Live& live, const std::vector<live::FoundSource>& found, c
                Json({{"described", described}, {"found", seen}}).dump(2, ' ', false, Json::error_handler_t::replace));
 }
 
-Exit list_sources(const Options& options) {
+Exit list_sources(const SourcesOptions& options) {
     Live live;
     if (!options.description.empty()) {
         auto described = open_description(options.description);
@@ -176,7 +176,7 @@ Command sources_command(CLI::App& program) {
         add_command(program, "sources", "What readings could come from: devices that are here and those described",
                     {"amphora sources                # what is plugged in",
                      "amphora sources van.toml       # and which of it is used", "amphora sources --json"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<SourcesOptions>();
     command.add_option("DESCRIPTION", options->description, "the description of the system")->type_name("");
     command.add_option("--root", options->root, "look in the folders sys and dev of another folder [/]")
         ->type_name("FOLDER");

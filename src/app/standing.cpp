@@ -81,7 +81,7 @@ std::string_view name(Evidence evidence) {
     return "none";
 }
 
-std::string evidence(const LastEvidence& last) {
+std::string evidence_words(const LastEvidence& last) {
     if (last.kind == Evidence::none)
         return "no evidence yet but the counted charge: neither full, nor empty, nor at rest";
     return fmt::format("{} at {}; since then {:.0f} Ah out, {:.0f} Ah in", name(last.kind),
@@ -100,7 +100,7 @@ std::vector<std::string> standing(const Estimate& e, const System& system, Secon
         lines.push_back(
             fmt::format("{:.1f} A at {:.2f} V ({:.0f} W)", e.current.value(), e.voltage.value(), e.power.value()));
     lines.push_back(outlook(e, age));
-    lines.push_back("last evidence: " + evidence(e.evidence));
+    lines.push_back("last evidence: " + evidence_words(e.evidence));
     return lines;
 }
 

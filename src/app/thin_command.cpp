@@ -14,14 +14,14 @@
 namespace amphora::app {
 namespace {
 
-struct Options {
+struct ThinOptions {
     RecordOptions record;
     std::string before;
     int every_s = 60;
     bool yes = false;
 };
 
-void print_cost(const record::ThinningCost& cost, const Options& options) {
+void print_cost(const record::ThinningCost& cost, const ThinOptions& options) {
     fmt::print("Before {}, {} would become {}, one for every {} s; {} would become {}.\n", options.before,
                text::plain_count_of(cost.readings, "reading"), cost.readings_left, options.every_s,
                text::size_of(cost.bytes), text::size_of(cost.bytes_left));
@@ -41,7 +41,7 @@ bool confirmed() {
     return std::getline(std::cin, answer) && (answer == "y" || answer == "Y" || answer == "yes");
 }
 
-Exit thin(const Options& options) {
+Exit thin(const ThinOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
     const auto before = place->days.parse(options.before);
@@ -75,7 +75,7 @@ Command thin_command(CLI::App& program) {
         add_command(program, "thin", "Keep fewer of the old readings; says first what that costs",
                     {"amphora thin --system van.toml --before 2020-01-01   # one mean a minute, after asking",
                      "amphora thin --system van.toml --before 2020-01-01 --every 600 --yes"});
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<ThinOptions>();
     add_record_options(command, options->record);
     command.add_option("--before", options->before, "only what lies wholly before this day or moment")
         ->required()

@@ -9,10 +9,10 @@
 namespace amphora::sun {
 namespace {
 
-struct Row {
+struct ClearnessRow {
     double monthly, highest, shape, mean, median, tenth;
 };
-constexpr std::array<Row, 5> rows{{
+constexpr std::array<ClearnessRow, 5> rows{{
     {.3, .691390, -2.100403, .300777, .269985, .086604},
     {.4, .735420, .182100, .399838, .403397, .122523},
     {.5, .764618, 2.314229, .501579, .540750, .202336},
@@ -21,7 +21,7 @@ constexpr std::array<Row, 5> rows{{
 }};
 
 TEST(DailyClearness, ByMonthlyMean) {
-    for (const Row& r : rows) {
+    for (const ClearnessRow& r : rows) {
         const DailyClearness c(r.monthly);
         EXPECT_NEAR(c.highest(), r.highest, 1e-6);
         EXPECT_NEAR(c.shape(), r.shape, 1e-6);
@@ -33,7 +33,7 @@ TEST(DailyClearness, ByMonthlyMean) {
 }
 
 TEST(DailyClearness, QuantileInvertsTheShare) {
-    for (const Row& r : rows) {
+    for (const ClearnessRow& r : rows) {
         const DailyClearness c(r.monthly);
         for (const double u : {0.01, 0.25, 0.5, 0.9, 0.999}) EXPECT_NEAR(c.share_below(c.quantile(u)), u, 1e-12);
     }

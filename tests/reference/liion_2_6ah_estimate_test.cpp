@@ -13,7 +13,7 @@ namespace {
 
 constexpr AmpHour given_at_twentieth_rate{2.7518};
 
-System described(const measured::Table& ocv) {
+System one_cell(const measured::Table& ocv) {
     System system;
     system.battery.chemistry = Chemistry::nmc;
     system.battery.design_capacity = AmpHour(2.6);
@@ -33,7 +33,7 @@ TEST_P(Liion26AhEstimate, ErrorAndBandOverARandomRun) {
     const auto table = measured::liion_file("random_runs"), ocv = measured::liion_file("ocv");
     AMPHORA_NEEDS(table && ocv);
     const auto counted = measured::liion_readings(*table, GetParam());
-    Pipeline pipeline(described(*ocv));
+    Pipeline pipeline(one_cell(*ocv));
     double squares = 0, sd = 0;
     int steps = 0, covered = 0;
     for (std::size_t k = 0; k < counted.readings.size(); ++k) {

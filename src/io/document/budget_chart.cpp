@@ -9,8 +9,8 @@
 namespace amphora::document {
 namespace {
 
-constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                             "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+constexpr std::array<const char*, 12> month_marks{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                  "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
 /// A round step so that about five lines fit below the greatest value.
 double round_step(double greatest) {
@@ -55,7 +55,7 @@ void draw_budget(Canvas& sheet, double x, double y, Size size, const design::Bud
         sheet.fill(at + slot * 0.10, base - uses, bar, uses, negative);
         sheet.fill(at + slot * 0.10, base - uses - losses, bar, losses, faint);
         sheet.fill(at + slot * 0.52, base - gives, bar, gives, giving);
-        sheet.text(at + slot / 2.0, base + 4.0, months.at(m), 2.6, Align::centre, ink);
+        sheet.text(at + slot / 2.0, base + 4.0, month_marks.at(m), 2.6, Align::centre, ink);
         const bool lean = b.given.at(m) < b.used.at(m);
         if (lean) sheet.text(at + slot / 2.0, base + 7.4, "short", 2.3, Align::centre, alarm, true);
     }

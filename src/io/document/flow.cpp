@@ -9,7 +9,7 @@
 namespace amphora::document {
 namespace {
 
-constexpr double margin = 18.0;
+constexpr double sheet_margin = 18.0;
 constexpr double foot_room = 16.0;
 constexpr double body = 3.3;
 constexpr double small = 2.8;
@@ -55,23 +55,23 @@ std::vector<std::string> wrapped(const std::string& text, double width, double h
     return lines;
 }
 
-Flow::Flow(Canvas& sheet, std::string footer) : sheet_(sheet), footer_(std::move(footer)), y_(margin) {}
+Flow::Flow(Canvas& sheet, std::string footer) : sheet_(sheet), footer_(std::move(footer)), y_(sheet_margin) {}
 
-double Flow::left() const { return margin; }
-double Flow::width() const { return sheet_.page().width - 2.0 * margin; }
+double Flow::left() const { return sheet_margin; }
+double Flow::width() const { return sheet_.page().width - 2.0 * sheet_margin; }
 
 void Flow::foot() {
     const double y = sheet_.page().height - 9.0;
-    sheet_.line(margin, y - 4.0, margin + width(), y - 4.0, 0.15, faint);
-    sheet_.text(margin, y, footer_, 2.5, Align::left, faint);
-    sheet_.text(margin + width(), y, fmt::format("{}", page_), 2.5, Align::right, faint);
+    sheet_.line(sheet_margin, y - 4.0, sheet_margin + width(), y - 4.0, 0.15, faint);
+    sheet_.text(sheet_margin, y, footer_, 2.5, Align::left, faint);
+    sheet_.text(sheet_margin + width(), y, fmt::format("{}", page_), 2.5, Align::right, faint);
 }
 
 void Flow::new_page(Size page) {
     foot();
     sheet_.next_page(page);
     ++page_;
-    y_ = margin;
+    y_ = sheet_margin;
 }
 
 void Flow::need(double height) {
@@ -94,17 +94,17 @@ double Flow::room(double height) {
 void Flow::title(const std::string& text) {
     need(14.0);
     y_ += 7.0;
-    sheet_.text(margin, y_, text, 7.0, Align::left, ink, true);
+    sheet_.text(sheet_margin, y_, text, 7.0, Align::left, ink, true);
     y_ += 6.0;
 }
 
 void Flow::heading(const std::string& text) {
     need(44.0);  // a heading is never the last line of a page, nor alone with the titles of a table
-    if (y_ > margin) y_ += 5.0;
+    if (y_ > sheet_margin) y_ += 5.0;
     y_ += 4.5;
-    sheet_.text(margin, y_, text, 4.6, Align::left, ink, true);
+    sheet_.text(sheet_margin, y_, text, 4.6, Align::left, ink, true);
     y_ += 2.0;
-    sheet_.line(margin, y_, margin + width(), y_, 0.3, ink);
+    sheet_.line(sheet_margin, y_, sheet_margin + width(), y_, 0.3, ink);
     y_ += 3.5;
 }
 
@@ -114,7 +114,7 @@ void Flow::paragraph(const std::string& text, Colour colour) {
     for (const std::string& line : lines) {
         need(body * leading);
         y_ += body;
-        sheet_.text(margin, y_, line, body, Align::left, colour);
+        sheet_.text(sheet_margin, y_, line, body, Align::left, colour);
         y_ += body * (leading - 1.0);
     }
     y_ += 1.6;
@@ -128,9 +128,9 @@ void Flow::item(const std::string& text, bool tick) {
     for (const std::string& line : lines) {
         need(body * leading);
         y_ += body;
-        if (first && tick) sheet_.box(margin, y_ - 2.7, 2.9, 2.9, ink, 0.25);
-        if (first && !tick) sheet_.text(margin + 1.0, y_, "–", body);
-        sheet_.text(margin + indent, y_, line, body);
+        if (first && tick) sheet_.box(sheet_margin, y_ - 2.7, 2.9, 2.9, ink, 0.25);
+        if (first && !tick) sheet_.text(sheet_margin + 1.0, y_, "–", body);
+        sheet_.text(sheet_margin + indent, y_, line, body);
         y_ += body * (leading - 1.0);
         first = false;
     }
@@ -150,7 +150,7 @@ void Flow::cells(const std::vector<Column>& columns, const std::vector<std::stri
     }
     const double height = static_cast<double>(tallest) * small * leading + 1.6;
     need(height);
-    double x = margin;
+    double x = sheet_margin;
     for (std::size_t i = 0; i < columns.size(); ++i) {
         double y = y_ + small + 0.6;
         for (const std::string& line : lines[i]) {
@@ -160,7 +160,7 @@ void Flow::cells(const std::vector<Column>& columns, const std::vector<std::stri
         x += width() * columns[i].share / shares;
     }
     y_ += height;
-    sheet_.line(margin, y_, margin + width(), y_, strong ? 0.3 : 0.1, strong ? ink : faint);
+    sheet_.line(sheet_margin, y_, sheet_margin + width(), y_, strong ? 0.3 : 0.1, strong ? ink : faint);
 }
 
 void Flow::table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows) {

@@ -15,6 +15,7 @@
 #include "io/sink/program_run.hpp"
 #include "io/sink/threaded_relay.hpp"
 #include "io/text/guard_words.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::live {
 namespace {
@@ -85,8 +86,6 @@ std::string_view word(guard::Phase phase) {
     return "clearing";
 }
 
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
 Json state_word(std::optional<bool> on) { return on ? Json(*on ? "on" : "off") : Json(nullptr); }
 
 bool of_rule(EventKind kind) { return kind <= EventKind::notice_cleared; }
@@ -123,8 +122,8 @@ void GuardWatch::on(const Event& event) {
     Json told = {{"at_us", utc_ ? Json(utc_->us) : Json(nullptr)}, {"event", word(event.kind)}};
     if (of_rule(event.kind)) {
         told["guard"] = system_.protection.guards[event.index].name;
-        told["value"] = number(event.value.value());
-        told["worst"] = number(event.worst.value());
+        told["value"] = json_number(event.value.value());
+        told["worst"] = json_number(event.worst.value());
     } else {
         told["relay"] = system_.protection.relays[event.index].name;
         told["to"] = event.on ? "on" : "off";
@@ -165,9 +164,9 @@ void GuardWatch::send(const Event& event, bool tripped) {
                           {"guard", g.name},
                           {"event", what},
                           {"watch", text::watched_words(g.watch)},
-                          {"value", number(event.value.value())},
-                          {"worst", number(event.worst.value())},
-                          {"level", number(event.level.value())},
+                          {"value", json_number(event.value.value())},
+                          {"worst", json_number(event.worst.value())},
+                          {"level", json_number(event.level.value())},
                           {"at_us", utc_ ? Json(utc_->us) : Json(nullptr)},
                           {"text", text_of(event, tripped)}};
     const std::string body = message.dump(-1, ' ', false, Json::error_handler_t::replace);
@@ -228,8 +227,8 @@ Json GuardWatch::standing() const {
                           {"watch", text::watched_words(p.guards[i].watch)},
                           {"phase", word(rule.phase())},
                           {"blind", rule.blind()},
-                          {"value", number(rule.value().value())},
-                          {"level", number(rule.trip_level().value())},
+                          {"value", json_number(rule.value().value())},
+                          {"level", json_number(rule.trip_level().value())},
                           {"relay", p.guards[i].relay},
                           {"latches", p.guards[i].latches},
                           {"rule", text::rule_words(p.guards[i])}});

@@ -10,8 +10,6 @@
 namespace amphora::live {
 namespace {
 
-using Json = nlohmann::json;
-
 std::string field_of(const PlugChannel& c) {
     return c.description->field.empty() ? std::string(source::word(c.description->measures)) : c.description->field;
 }
@@ -55,7 +53,7 @@ bool LineSource::by_pattern(std::string_view text) {
 }
 
 bool LineSource::by_json(std::string_view text) {
-    const Json object = Json::parse(text, nullptr, false);
+    const auto object = nlohmann::json::parse(text, nullptr, false);
     if (!object.is_object()) return false;
     bool any = false;
     for (std::size_t i = 0; i < channels().size(); ++i) {

@@ -41,7 +41,7 @@ std::string what(const BadLine& bad) {
 
 }  // namespace
 
-std::string describe(const BadLine& bad) { return fmt::format("line {}: {}", bad.number, what(bad)); }
+std::string bad_line_words(const BadLine& bad) { return fmt::format("line {}: {}", bad.number, what(bad)); }
 
 std::string excerpt(std::string_view text) {
     constexpr std::size_t longest = 48;

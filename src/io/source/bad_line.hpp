@@ -31,7 +31,7 @@ struct BadLine {
 };
 
 /// One line of text for a person: where, what, and what was expected. No full stop.
-std::string describe(const BadLine& bad);
+std::string bad_line_words(const BadLine& bad);
 
 /// The beginning of a text of unknown origin, safe to show.
 std::string excerpt(std::string_view text);

@@ -75,7 +75,7 @@ std::string whole_record(const Present& p, const System&) {
     return fmt::format("All readings of the span in the record, up to {} UTC.", text::date_and_time(p.estimate.at));
 }
 
-std::string description(const Present&, const System& s) {
+std::string the_description(const Present&, const System& s) {
     return fmt::format("The description of {}: what it says of each appliance, charger and of the place.", s.name);
 }
 
@@ -169,7 +169,7 @@ const std::vector<Reason>& reasons() {
          "Its power while it runs, times its hours a day and its duty, plus its standby around the clock; behind the "
          "inverter divided by the inverter's efficiency.",
          "This is the description's word, not a measurement: the line below says what was measured in all.",
-         "The description; the sun by a clear-sky and plane-of-array model, see the plan.", description},
+         "The description; the sun by a clear-sky and plane-of-array model, see the plan.", the_description},
     };
     return all;
 }

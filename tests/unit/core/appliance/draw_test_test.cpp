@@ -11,9 +11,9 @@ namespace {
 constexpr double start = 1.75e9;
 
 /// A meter at 1 Hz whose noise is first-order autoregressive, and what flows behind it.
-class Meter {
+class NoisyMeter {
 public:
-    Meter(unsigned seed, double noise, double correlation) : dice_(seed), noise_(noise), phi_(correlation) {}
+    NoisyMeter(unsigned seed, double noise, double correlation) : dice_(seed), noise_(noise), phi_(correlation) {}
 
     Reading read(double seconds, double out) {
         error_ = phi_ * error_ + noise_ * std::sqrt(1 - phi_ * phi_) * normal_(dice_);
@@ -28,7 +28,7 @@ private:
 
 /// Off, on, off, each for so long; `draw` gives what the appliance takes so many seconds after it was switched on.
 template <class Draw>
-DrawTest run(Meter meter, const DrawSettings& settings, double each, double base, Draw draw, double drift = 0) {
+DrawTest run(NoisyMeter meter, const DrawSettings& settings, double each, double base, Draw draw, double drift = 0) {
     DrawTest test(settings);
     double t = 0;
     for (int step = 0; step < 3; ++step) {
@@ -43,7 +43,7 @@ DrawTest run(Meter meter, const DrawSettings& settings, double each, double base
 double half_width(const DrawResult& r) { return r.draw.sd.value() * band90; }
 
 TEST(DrawTest, FindsASteadyDraw) {
-    const auto r = run(Meter(1, 0.05, 0.5), {}, 200, 0.8, [](double) { return 4.1; }).result();
+    const auto r = run(NoisyMeter(1, 0.05, 0.5), {}, 200, 0.8, [](double) { return 4.1; }).result();
     EXPECT_NEAR(r.draw.mean.value(), 4.1, 0.05);
     EXPECT_LT(half_width(r), 0.05);
     EXPECT_NEAR(r.power.mean.value(), 4.1 * 12.9, 1.0);
@@ -54,7 +54,7 @@ TEST(DrawTest, FindsASteadyDraw) {
 
 TEST(DrawTest, TheInrushIsNotCounted) {
     const auto surge = [](double s) { return s < 5 ? 60.0 : 4.0; };
-    EXPECT_NEAR(run(Meter(2, 0.02, 0.0), {}, 120, 0.5, surge).result().draw.mean.value(), 4.0, 0.03);
+    EXPECT_NEAR(run(NoisyMeter(2, 0.02, 0.0), {}, 120, 0.5, surge).result().draw.mean.value(), 4.0, 0.03);
 }
 
 // Nine times out of ten the truth is inside, for independent and for strongly correlated noise alike. With the error of
@@ -64,7 +64,7 @@ TEST(DrawTest, TheBandIsHonest) {
         int inside = 0;
         constexpr int trials = 300;
         for (unsigned seed = 0; seed < trials; ++seed) {
-            const auto r = run(Meter(seed, 0.2, phi), {}, 300, 1.0, [](double) { return 2.0; }).result();
+            const auto r = run(NoisyMeter(seed, 0.2, phi), {}, 300, 1.0, [](double) { return 2.0; }).result();
             inside += std::abs(r.draw.mean.value() - 2.0) <= half_width(r) ? 1 : 0;
         }
         EXPECT_GE(inside, trials * 84 / 100) << phi;
@@ -77,7 +77,7 @@ TEST(DrawTest, SaysHowLongToWait) {
     settings.wanted = Ampere(0.05);
     DrawTest test(settings);
     test.switched(Instant::from_unix(start));
-    Meter meter(3, 0.2, 0.8);
+    NoisyMeter meter(3, 0.2, 0.8);
     EXPECT_FALSE(test.wait().known());
     double t = 0;
     for (; t < 60; ++t) test.push(meter.read(t, 1.0));
@@ -98,7 +98,7 @@ TEST(DrawTest, GivesUpOnPrecisionThatTakesTooLong) {
     settings.most = Second(100);
     DrawTest test(settings);
     test.switched(Instant::from_unix(start));
-    Meter meter(4, 0.2, 0.8);
+    NoisyMeter meter(4, 0.2, 0.8);
     double t = 0;
     while (!test.ready()) test.push(meter.read(t++, 1.0));
     EXPECT_NEAR(t, 112, 2);
@@ -107,16 +107,16 @@ TEST(DrawTest, GivesUpOnPrecisionThatTakesTooLong) {
 TEST(DrawTest, BelowWhatTheMeterResolves) {
     DrawSettings settings;
     settings.resolution = Ampere(0.1);
-    const auto r = run(Meter(5, 0.001, 0.0), settings, 100, 1.0, [](double) { return 0.03; }).result();
+    const auto r = run(NoisyMeter(5, 0.001, 0.0), settings, 100, 1.0, [](double) { return 0.03; }).result();
     EXPECT_TRUE(r.below_resolution);
     EXPECT_EQ(r.at_most, Ampere(0.1));
-    const auto noisy = run(Meter(6, 0.5, 0.9), {}, 100, 1.0, [](double) { return 0.05; }).result();
+    const auto noisy = run(NoisyMeter(6, 0.5, 0.9), {}, 100, 1.0, [](double) { return 0.05; }).result();
     EXPECT_TRUE(noisy.below_resolution) << "lost in the noise";
     EXPECT_GT(noisy.at_most, Ampere(0.1));
 }
 
 TEST(DrawTest, NoticesThatTheRestChanged) {
-    const auto r = run(Meter(7, 0.02, 0.3), {}, 120, 1.0, [](double) { return 2.0; }, 0.3).result();
+    const auto r = run(NoisyMeter(7, 0.02, 0.3), {}, 120, 1.0, [](double) { return 2.0; }, 0.3).result();
     EXPECT_TRUE(r.rest_changed);
     EXPECT_NEAR(r.draw.mean.value(), 2.0, 1e-1) << "a steady drift is taken out";
     EXPECT_GT(half_width(r), 0.25) << "but when it changed is not known";
@@ -127,7 +127,7 @@ TEST(DrawTest, ACyclingApplianceIsWatchedForTwoWholeCycles) {
     DrawSettings settings;
     settings.cycles = true;
     DrawTest test(settings);
-    Meter meter(8, 0.03, 0.5);
+    NoisyMeter meter(8, 0.03, 0.5);
     double t = 0;
     test.switched(Instant::from_unix(start));
     for (; t < 60; ++t) test.push(meter.read(t, 0.5));
@@ -151,7 +151,7 @@ TEST(DrawTest, ACyclingApplianceIsWatchedForTwoWholeCycles) {
 
 TEST(DrawTest, OneCycleIsToldToBeTooFew) {
     const auto compressor = [](double s) { return std::fmod(s, 600) < 200 ? 5.0 : 0.1; };
-    const auto r = run(Meter(9, 0.03, 0.5), {}, 900, 0.5, compressor).result();
+    const auto r = run(NoisyMeter(9, 0.03, 0.5), {}, 900, 0.5, compressor).result();
     EXPECT_TRUE(r.too_few_cycles);
 }
 

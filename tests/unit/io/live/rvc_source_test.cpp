@@ -24,7 +24,7 @@ constexpr std::string_view house_battery =
     "[[source.channel]]\nmeasures = \"temperature\"\n[[source.channel]]\nmeasures = \"state-of-charge\"\n"
     "[[source.channel]]\nmeasures = \"current\"\nof = \"charger\"\nwhose = \"roof\"\nmessage = \"solar\"\n";
 
-std::string source_at(const std::string& at) {
+std::string listener_at(const std::string& at) {
     return fmt::format("[[source]]\nname = \"bus\"\nkind = \"rvc\"\nat = \"{}\"\n", at);
 }
 
@@ -46,9 +46,9 @@ private:
 };
 
 TEST_F(RvcSourceTest, ALogOfCandump) {
-    Bench bench(source_at(log("(1700000000.000000) can0 19FFFD80#0178090139C43577\n"
-                              "(1700000000.050000) can0 19FFFC80#01784025995802FC\n"
-                              "(1700000000.100000) can0 19FE8090#01FFFF0F012C7EFF\n")) +
+    Bench bench(listener_at(log("(1700000000.000000) can0 19FFFD80#0178090139C43577\n"
+                                "(1700000000.050000) can0 19FFFC80#01784025995802FC\n"
+                                "(1700000000.100000) can0 19FE8090#01FFFF0F012C7EFF\n")) +
                 std::string(house_battery));
     ASSERT_TRUE(bench.run_until_samples(5)) << bench.source->health().trouble;
     EXPECT_THAT(bench.values(), ElementsAre(DoubleNear(-12.345, 1e-9), DoubleNear(13.25, 1e-9), DoubleNear(25.0, 1e-9),
@@ -61,7 +61,7 @@ TEST_F(RvcSourceTest, ALogOfCandump) {
 
 TEST_F(RvcSourceTest, APipeGoesOnWhenItsWriterComesBack) {
     const auto path = pipe();
-    Bench bench(source_at(path) + std::string(house_battery));
+    Bench bench(listener_at(path) + std::string(house_battery));
     for (int i = 0; i < 2; ++i) {
         const int writer = ::open(path.c_str(), O_WRONLY | O_NONBLOCK);
         ASSERT_GE(writer, 0);
@@ -77,9 +77,9 @@ TEST_F(RvcSourceTest, APipeGoesOnWhenItsWriterComesBack) {
 TEST_F(RvcSourceTest, GarbageIsCountedAndNothingElse) {
     std::string noise(100'000, 'x');  // an endless line
     Bench bench(
-        source_at(log(noise + "\n(broken can0 19FFFD80#01\ncan0 19FFFD80#0178\ncan0 19FECA80#0102030405060708\n\n"
-                              "can0 19FFFD80#0078090139C43577\ncan0 19FFFD80#0178FFFFFFFFFFFF\n"
-                              "can0 19FFFD80#0178090139C43577\n")) +
+        listener_at(log(noise + "\n(broken can0 19FFFD80#01\ncan0 19FFFD80#0178\ncan0 19FECA80#0102030405060708\n\n"
+                                "can0 19FFFD80#0078090139C43577\ncan0 19FFFD80#0178FFFFFFFFFFFF\n"
+                                "can0 19FFFD80#0178090139C43577\n")) +
         std::string(house_battery));
     ASSERT_TRUE(bench.run_until([&] { return bench.source->health().state == SourceState::off; }));
     EXPECT_EQ(bench.all.size(), 2U);
@@ -88,14 +88,14 @@ TEST_F(RvcSourceTest, GarbageIsCountedAndNothingElse) {
 }
 
 TEST_F(RvcSourceTest, AnAbsurdCurrentIsRefused) {  // 2 294 967 A
-    Bench bench(source_at(log("can0 19FFFD80#01780901FCFFFFFF\n")) + std::string(house_battery));
+    Bench bench(listener_at(log("can0 19FFFD80#01780901FCFFFFFF\n")) + std::string(house_battery));
     ASSERT_TRUE(bench.run_until([&] { return bench.source->health().state == SourceState::off; }));
     EXPECT_THAT(bench.values(), ElementsAre(DoubleNear(13.25, 1e-9)));
     EXPECT_EQ(bench.source->health().refused, 1U);
 }
 
 TEST_F(RvcSourceTest, AnInterfaceThatIsNotThereIsTold) {
-    Bench bench(source_at("nocan7") + std::string(house_battery));
+    Bench bench(listener_at("nocan7") + std::string(house_battery));
     ASSERT_TRUE(bench.run_until([&] { return bench.source->health().errors > 0; }));
     EXPECT_THAT(bench.source->health().trouble,
                 testing::AnyOf(HasSubstr("this computer has no CAN"), HasSubstr("there is no such interface")));

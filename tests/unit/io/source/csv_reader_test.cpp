@@ -36,7 +36,7 @@ Log read(std::string_view text, const System& system = {}, std::size_t piece = S
         log.readings.insert(log.readings.end(), batch->begin(), batch->end());
     }
     log.report = reader->report();
-    for (const auto& bad : log.report.first_bad) log.complaints.push_back(describe(bad));
+    for (const auto& bad : log.report.first_bad) log.complaints.push_back(bad_line_words(bad));
     return log;
 }
 

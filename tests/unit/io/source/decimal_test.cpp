@@ -8,10 +8,10 @@
 namespace amphora::source {
 namespace {
 
-DecimalRead read(std::string_view text) { return read_decimal(text.data(), text.data() + text.size()); }
+DecimalRead read_all(std::string_view text) { return read_decimal(text.data(), text.data() + text.size()); }
 
 void expect_value(std::string_view text, double value) {
-    const auto number = read(text);
+    const auto number = read_all(text);
     EXPECT_EQ(number.fault, NumberFault::none) << text;
     EXPECT_EQ(number.value, value) << text;
     EXPECT_EQ(number.end, text.data() + text.size()) << text;
@@ -28,7 +28,7 @@ TEST(Decimal, PlainNumbers) {
     expect_value("123456789012345", 123456789012345.0);
 }
 
-TEST(Decimal, KeepsTheSignOfZero) { EXPECT_TRUE(std::signbit(read("-0.0").value)); }
+TEST(Decimal, KeepsTheSignOfZero) { EXPECT_TRUE(std::signbit(read_all("-0.0").value)); }
 
 TEST(Decimal, LongNumbersAndExponents) {
     expect_value("1e3", 1000.0);
@@ -41,19 +41,19 @@ TEST(Decimal, LongNumbersAndExponents) {
 
 TEST(Decimal, StopsWhereTheNumberEnds) {
     const std::string_view text = "12.5,13";
-    const auto number = read(text);
+    const auto number = read_all(text);
     EXPECT_EQ(number.value, 12.5);
     EXPECT_EQ(number.end, text.data() + 4);
 }
 
 TEST(Decimal, WhatIsNoNumber) {
     for (const auto* text : {"", "-", "+", ".", "-.", "abc", "inf", "-inf", "nan", "--5", "+-5", " 5", "e5", ".e5"})
-        EXPECT_EQ(read(text).fault, NumberFault::malformed) << text;
+        EXPECT_EQ(read_all(text).fault, NumberFault::malformed) << text;
 }
 
 TEST(Decimal, WhatNoDoubleHolds) {
-    EXPECT_EQ(read("1e999").fault, NumberFault::beyond_double);
-    EXPECT_EQ(read("-1e999").fault, NumberFault::beyond_double);
+    EXPECT_EQ(read_all("1e999").fault, NumberFault::beyond_double);
+    EXPECT_EQ(read_all("-1e999").fault, NumberFault::beyond_double);
 }
 
 }  // namespace

@@ -7,10 +7,10 @@
 namespace amphora::source {
 namespace {
 
-MomentRead read(std::string_view text) { return read_moment(text.data(), text.data() + text.size()); }
+MomentRead read_whole(std::string_view text) { return read_moment(text.data(), text.data() + text.size()); }
 
 void expect_us(std::string_view text, std::int64_t us) {
-    const auto moment = read(text);
+    const auto moment = read_whole(text);
     EXPECT_EQ(moment.fault, MomentFault::none) << text;
     EXPECT_EQ(moment.at.us, us) << text;
     EXPECT_EQ(moment.end, text.data() + text.size()) << text;
@@ -35,7 +35,7 @@ TEST(Moment, ExamplesOfRfc3339) {
     expect_us("1996-12-19T16:39:57-08:00", 851'042'397'000'000);
     expect_us("1990-12-31T23:59:60Z", 662'688'000'000'000);
     expect_us("1990-12-31T15:59:60-08:00", 662'688'000'000'000);
-    EXPECT_EQ(read("1937-01-01T12:00:27.87+00:20").fault, MomentFault::beyond_calendar);
+    EXPECT_EQ(read_whole("1937-01-01T12:00:27.87+00:20").fault, MomentFault::beyond_calendar);
 }
 
 TEST(Moment, CalendarForms) {
@@ -51,8 +51,8 @@ TEST(Moment, CalendarForms) {
 TEST(Moment, LeapYears) {
     expect_us("2000-02-29T00:00:00Z", 951'782'400'000'000);
     expect_us("2024-02-29T00:00:00Z", 1'709'164'800'000'000);
-    EXPECT_EQ(read("2023-02-29T00:00:00Z").fault, MomentFault::malformed);
-    EXPECT_EQ(read("2100-02-29T00:00:00Z").fault, MomentFault::malformed);
+    EXPECT_EQ(read_whole("2023-02-29T00:00:00Z").fault, MomentFault::malformed);
+    EXPECT_EQ(read_whole("2100-02-29T00:00:00Z").fault, MomentFault::malformed);
 }
 
 TEST(Moment, EveryDayOfFourCenturiesFollowsTheOneBefore) {
@@ -62,7 +62,7 @@ TEST(Moment, EveryDayOfFourCenturiesFollowsTheOneBefore) {
             for (int day = 1; day <= 31; ++day) {
                 char text[32];
                 std::snprintf(text, sizeof text, "%04d-%02d-%02dT00:00:00Z", year, month, day);
-                const auto moment = read(text);
+                const auto moment = read_whole(text);
                 if (moment.fault != MomentFault::none) continue;
                 ASSERT_EQ(moment.at.us, expected) << text;
                 expected += std::int64_t{86'400} * 1'000'000;
@@ -75,12 +75,12 @@ TEST(Moment, WhatIsNoTime) {
          {"", "-5", ".5", "noon", "2026-05-01", "2026-05-01T", "2026-13-01T00:00:00Z", "2026-00-01T00:00:00Z",
           "2026-05-32T00:00:00Z", "2026-05-01T24:00:00Z", "2026-05-01T00:60:00Z", "2026-05-01T00:00:61Z",
           "2026-05-01T00:00:00+24:00", "2026-05-01T00:00:00.Z", "2026-05-01T00:00:00+2", "2026-5-1T00:00:00Z"})
-        EXPECT_EQ(read(text).fault, MomentFault::malformed) << text;
+        EXPECT_EQ(read_whole(text).fault, MomentFault::malformed) << text;
 }
 
 TEST(Moment, BeyondTheCalendar) {
     for (const auto* text : {"1777593600000", "1777593600000000", "1e300", "1e999", "99999999999999999999999"})
-        EXPECT_EQ(read(text).fault, MomentFault::beyond_calendar) << text;
+        EXPECT_EQ(read_whole(text).fault, MomentFault::beyond_calendar) << text;
 }
 
 }  // namespace
