@@ -11,6 +11,7 @@
 #include <sstream>
 
 #include "app/commission_words.hpp"
+#include "app/give_up.hpp"
 #include "app/live_place.hpp"
 #include "app/person.hpp"
 #include "app/reading_feed.hpp"
@@ -35,11 +36,6 @@ struct CommissionOptions {
     std::string out;
     bool json = false;
 };
-
-Exit fail(Exit exit, const std::string& message) {
-    fmt::print(stderr, "amphora commission: {}\n", message);
-    return exit;
-}
 
 constexpr std::string_view caution =
     "Before you begin: a battery drives thousands of amperes into a slipped tool. Take off rings and watches, use "
@@ -197,24 +193,24 @@ Exit run(const CommissionOptions& options) {
     std::expected<void, std::string> done;
     if (options.log.empty()) {
         if (!is_watched(stdin))
-            return fail(
-                Exit::usage,
+            return give_up(
+                "commission", Exit::usage,
                 "it leads you through at a terminal, and there is none; replay a log instead: --log FILE --script "
                 "FILE");
         const auto socket = locate_socket(options.place);
         if (!socket) return socket.error();
         auto feed = ReadingFeed::open(*socket);
-        if (!feed) return fail(Exit::unavailable, feed.error());
+        if (!feed) return give_up("commission", Exit::unavailable, feed.error());
         Person::tell(std::string(caution));
         done = Leading(*feed, commissioning).run();
     } else {
         done = replay(options, *place, commissioning);
     }
-    if (!done) return fail(options.log.empty() ? Exit::unavailable : Exit::data, done.error());
+    if (!done) return give_up("commission", options.log.empty() ? Exit::unavailable : Exit::data, done.error());
     const std::string record = commissioning_record(commissioning, place->system, place->days);
     const auto file = record_file(options, commissioning, place->days);
     if (const auto written = replace_text(file.string(), record); !written)
-        return fail(Exit::cannot_create, written.error());
+        return give_up("commission", Exit::cannot_create, written.error());
     if (options.json)
         fmt::print("{}\n", to_json(commissioning).dump(2));
     else

@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/description.hpp"
+#include "app/give_up.hpp"
 #include "app/live_place.hpp"
 #include "app/person.hpp"
 #include "app/reading_feed.hpp"
@@ -37,11 +38,6 @@ struct DrawOptions {
     bool write = false;
     bool json = false;
 };
-
-Exit fail(Exit exit, const std::string& message) {
-    fmt::print(stderr, "amphora draw: {}\n", message);
-    return exit;
-}
 
 /// Leads the person through the steps. Enter goes on, before all is ready too.
 std::expected<DrawTest, std::string> lead(ReadingFeed& feed, const DrawSettings& settings, const std::string& name,
@@ -139,19 +135,19 @@ Exit store(const DrawOptions& options, const DrawResult& r, const std::string& d
     put("measured_w", fmt::format("{:.{}f}", r.power.mean.value(), places));
     if (const auto sound = describe::describe_text(text); !sound) {
         print_mistakes(sound.error(), options.place.system);
-        return fail(Exit::software,
-                    "the result cannot be written without breaking the description; nothing was written");
+        return give_up("draw", Exit::software,
+                       "the result cannot be written without breaking the description; nothing was written");
     }
     if (const auto done = replace_text(options.place.system, text); !done)
-        return fail(Exit::cannot_create, done.error());
+        return give_up("draw", Exit::cannot_create, done.error());
     fmt::print(stderr, "{}: measured_w written to \"{}\"\n", options.place.system, options.name);
     return Exit::ok;
 }
 
 Exit draw(const DrawOptions& options) {
     if (options.log.empty() && !is_watched(stdin))
-        return fail(
-            Exit::usage,
+        return give_up(
+            "draw", Exit::usage,
             "it leads you through at a terminal, and there is none; measure from a log instead: --log FILE --on "
             "TIME --off TIME");
     const auto record = locate_record({options.place.system, ""});
@@ -159,7 +155,8 @@ Exit draw(const DrawOptions& options) {
     const System& system = record->system;
     const auto* appliance = appliance_named(system, options.name);
     if (appliance == nullptr && options.write)
-        return fail(Exit::config, fmt::format("there is no [[appliance]] \"{}\" to write the result to", options.name));
+        return give_up("draw", Exit::config,
+                       fmt::format("there is no [[appliance]] \"{}\" to write the result to", options.name));
     DrawSettings settings = draw_settings(system, options.name);
     settings.wanted = Ampere(options.wanted_a);
     settings.cycles = settings.cycles || options.cycles;
@@ -171,17 +168,17 @@ Exit draw(const DrawOptions& options) {
         const auto socket = locate_socket(options.place);
         if (!socket) return socket.error();
         auto feed = ReadingFeed::open(*socket);
-        if (!feed) return fail(Exit::unavailable, feed.error());
+        if (!feed) return give_up("draw", Exit::unavailable, feed.error());
         test = lead(*feed, settings, options.name, system.equipment);
     }
-    if (!test) return fail(options.log.empty() ? Exit::unavailable : Exit::data, test.error());
+    if (!test) return give_up("draw", options.log.empty() ? Exit::unavailable : Exit::data, test.error());
     const DrawResult result = test->result();
     const bool behind_inverter = appliance != nullptr && appliance->feed == described::Feed::inverter;
     fmt::print("{}", options.json ? as_json(result, options.name).dump(2) + "\n"
                                   : text::result_words(result, options.name, behind_inverter));
     if (!options.write || !result.draw.mean.known()) return result.draw.mean.known() ? Exit::ok : Exit::data;
     if (result.below_resolution || result.too_few_cycles)
-        return fail(Exit::data, "nothing was written: this is not yet a measurement of the appliance");
+        return give_up("draw", Exit::data, "nothing was written: this is not yet a measurement of the appliance");
     return store(options, result, day_of(test->begun(), record->days));
 }
 

@@ -3,17 +3,13 @@
 #include <fmt/core.h>
 
 #include "app/description.hpp"
+#include "app/give_up.hpp"
 #include "io/live/socket_client.hpp"
 
 namespace amphora::app {
 namespace {
 
 using live::SocketClient;
-
-Exit refuse(Exit exit, const std::string& message) {
-    fmt::print(stderr, "amphora guard: {}\n", message);
-    return exit;
-}
 
 std::string word(const SocketClient::Json& object, const char* member) {
     const auto at = object.find(member);
@@ -37,9 +33,9 @@ std::expected<void, Exit> have_guards(const SocketOptions& place) {
     if (!described) return std::unexpected(described.error());
     if (!described->system.protection.guards.empty()) return {};
     return std::unexpected(
-        refuse(Exit::config,
-               fmt::format("{} has no [[guard]]: nothing is watched; `amphora guard show --system {}` proposes some",
-                           place.system, place.system)));
+        give_up("guard", Exit::config,
+                fmt::format("{} has no [[guard]]: nothing is watched; `amphora guard show --system {}` proposes some",
+                            place.system, place.system)));
 }
 
 }  // namespace
@@ -49,9 +45,9 @@ Exit print_guards_now(const SocketOptions& place, bool json) {
     const auto socket = locate_socket(place);
     if (!socket) return socket.error();
     auto client = SocketClient::connect(*socket);
-    if (!client) return refuse(Exit::unavailable, client.error());
+    if (!client) return give_up("guard", Exit::unavailable, client.error());
     const auto answer = client->ask("guards");
-    if (!answer) return refuse(Exit::unavailable, answer.error());
+    if (!answer) return give_up("guard", Exit::unavailable, answer.error());
     if (json)
         fmt::print("{}\n", answer->dump(2));
     else
@@ -64,10 +60,10 @@ Exit clear_guard(const SocketOptions& place, const std::string& name) {
     const auto socket = locate_socket(place);
     if (!socket) return socket.error();
     auto client = SocketClient::connect(*socket);
-    if (!client) return refuse(Exit::unavailable, client.error());
+    if (!client) return give_up("guard", Exit::unavailable, client.error());
     const auto answer = client->ask("clear_guard", {{"guard", name}});
-    if (!answer) return refuse(Exit::unavailable, answer.error());
-    if (!answer->value("cleared", false)) return refuse(Exit::data, word(*answer, "why"));
+    if (!answer) return give_up("guard", Exit::unavailable, answer.error());
+    if (!answer->value("cleared", false)) return give_up("guard", Exit::data, word(*answer, "why"));
     fmt::print("\"{}\" is cleared\n", name);
     return Exit::ok;
 }

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/description.hpp"
+#include "app/give_up.hpp"
 #include "core/pipeline/guard_replay.hpp"
 #include "io/source/csv_reader.hpp"
 #include "io/text/figure.hpp"
@@ -39,19 +40,14 @@ private:
     std::uint64_t count_ = 0;
 };
 
-Exit fail(Exit exit, const std::string& message) {
-    fmt::print(stderr, "amphora guard: {}\n", message);
-    return exit;
-}
-
 Exit feed_log(const std::string& log, const System& system, Feed& feed) {
     auto input = source::open_input(log);
-    if (!input) return fail(Exit::no_input, input.error().message);
+    if (!input) return give_up("guard", Exit::no_input, input.error().message);
     auto reader = source::CsvReader::open(std::move(*input), system);
-    if (!reader) return fail(Exit::data, reader.error().message);
+    if (!reader) return give_up("guard", Exit::data, reader.error().message);
     for (;;) {
         const auto batch = reader->next();
-        if (!batch) return fail(Exit::io, batch.error().message);
+        if (!batch) return give_up("guard", Exit::io, batch.error().message);
         if (batch->empty()) return Exit::ok;
         for (const Reading& reading : *batch) feed(reading);
     }
@@ -71,7 +67,7 @@ Exit feed_record(const GuardTrial& trial, const RecordPlace& place, Feed& feed) 
 Exit feed_all(const GuardTrial& trial, const RecordPlace& place, Feed& feed) {
     if (!trial.scene.scene.empty()) {
         const auto played = play(trial.scene, place.system, [&](const Reading& r) { feed(r); });
-        return played ? Exit::ok : fail(Exit::usage, played.error());
+        return played ? Exit::ok : give_up("guard", Exit::usage, played.error());
     }
     return trial.from_record ? feed_record(trial, place, feed) : feed_log(trial.log, place.system, feed);
 }
@@ -241,12 +237,13 @@ Exit try_guards(const GuardTrial& trial) {
     const auto place = locate_record({trial.system, trial.record_file});
     if (!place) return place.error();
     if (place->system.protection.guards.empty())
-        return fail(Exit::config, fmt::format("{} has no [[guard]]; `amphora guard show --system {}` proposes some",
-                                              trial.system, trial.system));
+        return give_up("guard", Exit::config,
+                       fmt::format("{} has no [[guard]]; `amphora guard show --system {}` proposes some", trial.system,
+                                   trial.system));
     GuardReplay replay(place->system);
     Feed feed(replay, place->days);
     if (const Exit exit = feed_all(trial, *place, feed); exit != Exit::ok) return exit;
-    if (feed.count() == 0) return fail(Exit::data, "not one reading to try the guards on");
+    if (feed.count() == 0) return give_up("guard", Exit::data, "not one reading to try the guards on");
     replay.finish();
     if (trial.json) {
         fmt::print("{}\n", as_json(replay, place->system).dump(2, ' ', false, Json::error_handler_t::replace));

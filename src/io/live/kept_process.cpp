@@ -14,7 +14,7 @@ namespace amphora::live {
 namespace {
 
 constexpr std::chrono::milliseconds first_pause(500);
-constexpr std::chrono::milliseconds longest_pause(30'000);
+constexpr std::chrono::milliseconds longest_wait(30'000);
 constexpr std::chrono::seconds well_started(10);
 
 constexpr int unavailable = 69;
@@ -49,7 +49,7 @@ void KeptProcess::start() {
 
 void KeptProcess::start_later() {
     timer_.expires_after(pause_);
-    pause_ = std::min(pause_ * 2, longest_pause);
+    pause_ = std::min(pause_ * 2, longest_wait);
     timer_.async_wait([this](boost::system::error_code error) {
         if (!error && !ending_) start();
     });

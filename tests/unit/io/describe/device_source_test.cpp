@@ -15,10 +15,10 @@ namespace {
 
 using testing::HasSubstr;
 
-const std::string battery = "[battery]\nchemistry = \"lfp\"\ndesign_capacity_ah = 200\n";
+const std::string device_battery = "[battery]\nchemistry = \"lfp\"\ndesign_capacity_ah = 200\n";
 
 std::string source(std::string_view kind, std::string_view rest) {
-    return fmt::format("{}[[source]]\nname = \"a\"\nkind = \"{}\"\n{}", battery, kind, rest);
+    return fmt::format("{}[[source]]\nname = \"a\"\nkind = \"{}\"\n{}", device_battery, kind, rest);
 }
 
 TEST(DeviceSources, ModbusRegisters) {
@@ -57,7 +57,7 @@ TEST(DeviceSources, BusMessagesAndTopics) {
     EXPECT_EQ(live.channels[1].topic, "boat/volts");
 }
 
-struct Wrong {
+struct WrongDevice {
     std::string text;
     const char* path;
     const char* message;
@@ -68,39 +68,43 @@ TEST(DeviceSources, MistakesAreNamed) {
     const std::string meter = "[[meter]]\nname = \"house\"\n";
     const std::string other = "[[source]]\nname = \"b\"\n";
     for (const auto& w : {
-             Wrong{source("modbus", "at = \"x\"\n" + channel), "source[1].channel[1].address", "address with it"},
-             Wrong{source("modbus", "at = \"x\"\n" + channel + "address = 65535\ntype = \"f32\"\n"),
-                   "source[1].channel[1].address", "ends at register 65535"},
-             Wrong{source("modbus", channel + "address = 0\n"), "source[1]", "at with it"},
-             Wrong{source("modbus", "at = \"/dev/bus\"\nbaud = 9600\n" + channel + "address = 0\n" + other +
-                                        "kind = \"sunspec\"\nat = \"/dev/bus\"\nbaud = 19200\n" + channel),
-                   "source[2].baud", "expected 9600, as source \"a\" has it on the same port /dev/bus, found 19200"},
-             Wrong{source("modbus", "at = \"/dev/bus\"\nparity = \"even\"\n" + channel + "address = 0\n" +
-                                        "[[relay]]\nname = \"r\"\nkind = \"modbus\"\nat = \"/dev/bus\"\ncoil = 1\n"),
-                   "relay[1].parity", "expected \"even\", as source \"a\" has it"},
-             Wrong{source("serial", "at = \"/dev/bus\"\n" + channel + other +
-                                        "kind = \"sunspec\"\nat = \"/dev/bus\"\n" + channel),
-                   "source[2].at", "expected a port of its own"},
-             Wrong{source("hwmon", "at = \"x\"\n" + channel), "source[1].channel[1].field", "in1_input"},
-             Wrong{source("hwmon", "at = \"x\"\n" + channel + "field = \"in1_max\"\n"), "source[1].channel[1].field",
-                   "found \"in1_max\""},
-             Wrong{source("iio", "at = \"x\"\n" + channel + "field = \"in1_input\"\n"), "source[1].channel[1].field",
-                   "in_temp_input"},
-             Wrong{source("hwmon", "at = \"x\"\n" + channel + "field = \"in1_input\"\nunit = \"mV\"\n"),
-                   "source[1].channel[1].unit", "knows its own"},
-             Wrong{source("hwmon", "at = \"x\"\nmeter = \"hous\"\n" + channel + "field = \"in1_input\"\n" + meter),
-                   "source[1].meter", "did you mean \"house\"?"},
-             Wrong{source("hwmon", channel + "field = \"in1_input\"\n"), "source[1]", "at with it"},
-             Wrong{source("sunspec", "at = \"x\"\n[[source.channel]]\nmeasures = \"power\"\n"),
-                   "source[1].channel[1].measures", "all that is told there"},
-             Wrong{source("rvc", "at = \"can0\"\n" + channel + "message = \"load\"\n"), "source[1].channel[1].measures",
-                   "expected one of \"current\""},
-             Wrong{source("mqtt", channel + "topic = \"a\"\n"), "source[1].kind", "host of [broker]"},
-             Wrong{source("mqtt", channel + "[broker]\nhost = \"b\"\n"), "source[1].channel[1].topic", "topic with it"},
-             Wrong{source("mqtt", channel + "topic = \"a/+/b\"\n[broker]\nhost = \"b\"\n"),
-                   "source[1].channel[1].topic", "without wildcards"},
-             Wrong{source("mqtt", channel + "topic = \"a\"\nfield = \"/a~b\"\n[broker]\nhost = \"b\"\n"),
-                   "source[1].channel[1].field", "JSON pointer"},
+             WrongDevice{source("modbus", "at = \"x\"\n" + channel), "source[1].channel[1].address", "address with it"},
+             WrongDevice{source("modbus", "at = \"x\"\n" + channel + "address = 65535\ntype = \"f32\"\n"),
+                         "source[1].channel[1].address", "ends at register 65535"},
+             WrongDevice{source("modbus", channel + "address = 0\n"), "source[1]", "at with it"},
+             WrongDevice{source("modbus", "at = \"/dev/bus\"\nbaud = 9600\n" + channel + "address = 0\n" + other +
+                                              "kind = \"sunspec\"\nat = \"/dev/bus\"\nbaud = 19200\n" + channel),
+                         "source[2].baud",
+                         "expected 9600, as source \"a\" has it on the same port /dev/bus, found 19200"},
+             WrongDevice{
+                 source("modbus", "at = \"/dev/bus\"\nparity = \"even\"\n" + channel + "address = 0\n" +
+                                      "[[relay]]\nname = \"r\"\nkind = \"modbus\"\nat = \"/dev/bus\"\ncoil = 1\n"),
+                 "relay[1].parity", "expected \"even\", as source \"a\" has it"},
+             WrongDevice{source("serial", "at = \"/dev/bus\"\n" + channel + other +
+                                              "kind = \"sunspec\"\nat = \"/dev/bus\"\n" + channel),
+                         "source[2].at", "expected a port of its own"},
+             WrongDevice{source("hwmon", "at = \"x\"\n" + channel), "source[1].channel[1].field", "in1_input"},
+             WrongDevice{source("hwmon", "at = \"x\"\n" + channel + "field = \"in1_max\"\n"),
+                         "source[1].channel[1].field", "found \"in1_max\""},
+             WrongDevice{source("iio", "at = \"x\"\n" + channel + "field = \"in1_input\"\n"),
+                         "source[1].channel[1].field", "in_temp_input"},
+             WrongDevice{source("hwmon", "at = \"x\"\n" + channel + "field = \"in1_input\"\nunit = \"mV\"\n"),
+                         "source[1].channel[1].unit", "knows its own"},
+             WrongDevice{
+                 source("hwmon", "at = \"x\"\nmeter = \"hous\"\n" + channel + "field = \"in1_input\"\n" + meter),
+                 "source[1].meter", "did you mean \"house\"?"},
+             WrongDevice{source("hwmon", channel + "field = \"in1_input\"\n"), "source[1]", "at with it"},
+             WrongDevice{source("sunspec", "at = \"x\"\n[[source.channel]]\nmeasures = \"power\"\n"),
+                         "source[1].channel[1].measures", "all that is told there"},
+             WrongDevice{source("rvc", "at = \"can0\"\n" + channel + "message = \"load\"\n"),
+                         "source[1].channel[1].measures", "expected one of \"current\""},
+             WrongDevice{source("mqtt", channel + "topic = \"a\"\n"), "source[1].kind", "host of [broker]"},
+             WrongDevice{source("mqtt", channel + "[broker]\nhost = \"b\"\n"), "source[1].channel[1].topic",
+                         "topic with it"},
+             WrongDevice{source("mqtt", channel + "topic = \"a/+/b\"\n[broker]\nhost = \"b\"\n"),
+                         "source[1].channel[1].topic", "without wildcards"},
+             WrongDevice{source("mqtt", channel + "topic = \"a\"\nfield = \"/a~b\"\n[broker]\nhost = \"b\"\n"),
+                         "source[1].channel[1].field", "JSON pointer"},
          }) {
         const auto described = describe_text(w.text);
         ASSERT_FALSE(described) << w.text;

@@ -15,16 +15,17 @@
 namespace amphora::describe {
 namespace {
 
-const std::string battery = "[battery]\nchemistry = \"lfp\"\ndesign_capacity_ah = 200\nmanagement_system = true\n";
+const std::string managed_battery =
+    "[battery]\nchemistry = \"lfp\"\ndesign_capacity_ah = 200\nmanagement_system = true\n";
 
 design::Plan plan_from(const std::string& text) {
-    const auto described = describe_text(battery + text);
+    const auto described = describe_text(managed_battery + text);
     EXPECT_TRUE(described) << (described ? "" : described.error().front().message);
     return design::plan_of(described ? described->system : System{});
 }
 
 Mistakes mistakes_in(const std::string& text) {
-    const auto described = describe_text(battery + text);
+    const auto described = describe_text(managed_battery + text);
     return described ? Mistakes{} : described.error();
 }
 
@@ -76,31 +77,36 @@ TEST(Equipment, PlaceWithoutClimateTakesTheNearestSky) {
     EXPECT_GT(plan.climate.trust, 0.2);
 }
 
-struct Wrong {
+struct WrongEquipment {
     const char* text;
     const char* path;
     const char* message;
 };
 
 TEST(Equipment, MistakesAreNamed) {
-    for (const Wrong& w : {
-             Wrong{"[[appliance]]\nname = \"a\"\npower_w = 5\ncircuit = \"fridge\"\n[[circuit]]\nname = \"fridges\"\n",
-                   "appliance[1].circuit", "did you mean \"fridges\""},
-             Wrong{"[[circuit]]\nname = \"a\"\nfrom = \"b\"\n[[circuit]]\nname = \"b\"\nfrom = \"a\"\n",
-                   "circuit[1].from", "feed each other"},
-             Wrong{"[[circuit]]\nname = \"a\"\ncable_mm2 = 5\nlength_m = 1\n", "circuit[1].cable_mm2", "IEC 60228"},
-             Wrong{"[[circuit]]\nname = \"a\"\ncable_awg = \"5/0\"\nlength_m = 1\n", "circuit[1].cable_awg", "4/0"},
-             Wrong{"[[circuit]]\nname = \"a\"\ncable_mm2 = 4\n", "circuit[1]", "length_m"},
-             Wrong{"[[circuit]]\nname = \"a\"\nfuse_a = 4\n", "circuit[1].fuse_a", "fuse_kind"},
-             Wrong{"[[circuit]]\nname = \"a\"\ncritical = \"yes\"\n", "circuit[1].critical", "true or false"},
-             Wrong{"[[appliance]]\nname = \"a\"\npower_w = 5\non_h = [1, 2, 3]\n", "appliance[1].on_h", "pairs"},
-             Wrong{"[[appliance]]\nname = \"a\"\npower_w = 5\ncurrent_a = 1\n", "appliance[1].current_a", "both"},
-             Wrong{"[[appliance]]\nname = \"a\"\n", "appliance[1]", "power_w"},
-             Wrong{"[[charger]]\nname = \"sun\"\nkind = \"solar\"\ncurrent_a = 10\n", "charger[1]", "panel_w"},
-             Wrong{"[[inverter]]\npower_w = 500\ncurve_load = [0.1, 0.5]\ncurve_efficiency = [0.8]\n",
-                   "inverter[1].curve_efficiency", "2 values"},
-             Wrong{"[climate]\nplace = \"rome\"\nmean_c = [1, 2]\n", "climate.mean_c", "12 values"},
-             Wrong{"[[stay]]\nmonths = [1.5]\nplace = \"rome\"\n", "stay[1].months", "whole months"},
+    for (const WrongEquipment& w : {
+             WrongEquipment{
+                 "[[appliance]]\nname = \"a\"\npower_w = 5\ncircuit = \"fridge\"\n[[circuit]]\nname = \"fridges\"\n",
+                 "appliance[1].circuit", "did you mean \"fridges\""},
+             WrongEquipment{"[[circuit]]\nname = \"a\"\nfrom = \"b\"\n[[circuit]]\nname = \"b\"\nfrom = \"a\"\n",
+                            "circuit[1].from", "feed each other"},
+             WrongEquipment{"[[circuit]]\nname = \"a\"\ncable_mm2 = 5\nlength_m = 1\n", "circuit[1].cable_mm2",
+                            "IEC 60228"},
+             WrongEquipment{"[[circuit]]\nname = \"a\"\ncable_awg = \"5/0\"\nlength_m = 1\n", "circuit[1].cable_awg",
+                            "4/0"},
+             WrongEquipment{"[[circuit]]\nname = \"a\"\ncable_mm2 = 4\n", "circuit[1]", "length_m"},
+             WrongEquipment{"[[circuit]]\nname = \"a\"\nfuse_a = 4\n", "circuit[1].fuse_a", "fuse_kind"},
+             WrongEquipment{"[[circuit]]\nname = \"a\"\ncritical = \"yes\"\n", "circuit[1].critical", "true or false"},
+             WrongEquipment{"[[appliance]]\nname = \"a\"\npower_w = 5\non_h = [1, 2, 3]\n", "appliance[1].on_h",
+                            "pairs"},
+             WrongEquipment{"[[appliance]]\nname = \"a\"\npower_w = 5\ncurrent_a = 1\n", "appliance[1].current_a",
+                            "both"},
+             WrongEquipment{"[[appliance]]\nname = \"a\"\n", "appliance[1]", "power_w"},
+             WrongEquipment{"[[charger]]\nname = \"sun\"\nkind = \"solar\"\ncurrent_a = 10\n", "charger[1]", "panel_w"},
+             WrongEquipment{"[[inverter]]\npower_w = 500\ncurve_load = [0.1, 0.5]\ncurve_efficiency = [0.8]\n",
+                            "inverter[1].curve_efficiency", "2 values"},
+             WrongEquipment{"[climate]\nplace = \"rome\"\nmean_c = [1, 2]\n", "climate.mean_c", "12 values"},
+             WrongEquipment{"[[stay]]\nmonths = [1.5]\nplace = \"rome\"\n", "stay[1].months", "whole months"},
          }) {
         const Mistakes found = mistakes_in(w.text);
         const bool hit = std::ranges::any_of(found, [&](const Mistake& m) {

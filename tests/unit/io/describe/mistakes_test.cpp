@@ -28,7 +28,7 @@ std::vector<std::string> lines_of(const Mistakes& mistakes) {
 std::vector<std::string> lines_of(std::string_view text) { return lines_of(mistakes_of(text)); }
 
 // What a battery needs, as one line, so that the lines that follow are easy to count.
-const std::string lfp = "battery = {chemistry = \"lfp\", design_capacity_ah = 200}\n";
+const std::string inline_lfp = "battery = {chemistry = \"lfp\", design_capacity_ah = 200}\n";
 
 std::string with_battery(const std::string& keys) {
     return "[battery]\nchemistry = \"lfp\"\ndesign_capacity_ah = 200\n" + keys;
@@ -88,11 +88,11 @@ INSTANTIATE_TEST_SUITE_P(
              "3:22: battery.design_capacity_ah: expected a number from 0.1 to 100000 Ah, found 0"},
         Case{"WholeNumberWithAPoint", with_battery("cells_in_series = 4.0\n"),
              "4:19: battery.cells_in_series: expected a whole number from 1 to 400, found 4.0"},
-        Case{"TextThatIsANumber", lfp + "[system]\nname = 12\n",
+        Case{"TextThatIsANumber", inline_lfp + "[system]\nname = 12\n",
              "3:8: system.name: expected text in quotes, 1 to 80 characters, found 12"},
-        Case{"TextThatIsEmpty", lfp + "[system]\nname = \"\"\n",
+        Case{"TextThatIsEmpty", inline_lfp + "[system]\nname = \"\"\n",
              "3:8: system.name: expected text in quotes, 1 to 80 characters, found \"\""},
-        Case{"TextWithControlCharacters", lfp + "[system]\nname = \"a\\u001b[31m\"\n",
+        Case{"TextWithControlCharacters", inline_lfp + "[system]\nname = \"a\\u001b[31m\"\n",
              "3:8: system.name: expected text in quotes, 1 to 80 characters, found \"a\\x1b[31m\""},
         Case{"DateInQuotes", with_battery("installed = \"2024-03-16\"\n"),
              "4:13: battery.installed: expected a date without quotes, as 2024-05-31, found \"2024-03-16\""},
@@ -102,8 +102,8 @@ INSTANTIATE_TEST_SUITE_P(
              "5:19: battery.ocv.state_of_charge: expected a list of numbers, each from 0 to 1, found 1"},
         Case{"OtherFormat", "format = 2\nnew_key = 1\n",
              "1:10: format: expected 1, the only format that this program reads, found 2"},
-        Case{"FormatInQuotes", "format = \"1\"\n" + lfp, "1:10: format: expected a whole number 1, found \"1\""},
-        Case{"ZoneThatIsNoName", lfp + "[system]\nzone = \"UTC 2\"\n",
+        Case{"FormatInQuotes", "format = \"1\"\n" + inline_lfp, "1:10: format: expected a whole number 1, found \"1\""},
+        Case{"ZoneThatIsNoName", inline_lfp + "[system]\nzone = \"UTC 2\"\n",
              "3:8: system.zone: expected an IANA zone name as \"Europe/Lisbon\" or \"UTC\", found \"UTC 2\""}),
     [](const auto& one) { return one.param.name; });
 
@@ -117,30 +117,30 @@ INSTANTIATE_TEST_SUITE_P(
              "\"heated\", "
              "\"coldest_c\", \"warmest_c\", \"price\", \"full\" or \"ocv\"; did you mean "
              "\"reserve\"?"},
-        Case{"KeyOfAnotherTable", lfp + "[system]\nreserve = 0.2\n",
+        Case{"KeyOfAnotherTable", inline_lfp + "[system]\nreserve = 0.2\n",
              "3:1: system.reserve: not a key of [system], expected one of \"name\", \"nominal_voltage_v\", \"record\" "
              "or "
              "\"zone\"; did you mean \"battery.reserve\"?"},
-        Case{"TableWithATypo", lfp + "[sytem]\n",
+        Case{"TableWithATypo", inline_lfp + "[sytem]\n",
              "2:2: sytem: not a key at the top of the file, expected one of \"format\", \"system\", \"place\", "
              "\"battery\", \"meter\", \"appliance\", \"circuit\", \"inverter\", \"charger\", \"climate\", \"stay\", "
              "\"wishes\", \"source\", \"live\", \"broker\", \"guard\", \"relay\" or \"notice\"; did you mean "
              "\"system\"?"},
-        Case{"TableUnheardOf", lfp + "[kitchen]\nhob = 2000\n",
+        Case{"TableUnheardOf", inline_lfp + "[kitchen]\nhob = 2000\n",
              "2:2: kitchen: not a key at the top of the file, expected one of \"format\", \"system\", \"place\", "
              "\"battery\", \"meter\", \"appliance\", \"circuit\", \"inverter\", \"charger\", \"climate\", \"stay\", "
              "\"wishes\", \"source\", \"live\", \"broker\", \"guard\", \"relay\" or \"notice\""},
         Case{"KeyInAnotherCase", with_battery("RESERVE = 0.2\n"), "4:1: battery.RESERVE: not a key of [battery]"},
-        Case{"KeyWithoutAName", lfp + "\"\" = {}\n", "2:1: not a key at the top of the file"},
-        Case{"KeyThatLooksLikeAPath", "\"battery.full\" = {voltage_v = 14}\n" + lfp,
+        Case{"KeyWithoutAName", inline_lfp + "\"\" = {}\n", "2:1: not a key at the top of the file"},
+        Case{"KeyThatLooksLikeAPath", "\"battery.full\" = {voltage_v = 14}\n" + inline_lfp,
              "1:1: battery.full: not a key at the top of the file"},
         Case{"KeyWithControlCharacters", with_battery("\"\\u0007\" = 0.2\n"),
              "4:1: battery.\\x07: not a key of [battery]"},
-        Case{"TableThatIsANumber", lfp + "system = 12\n", "2:10: system: expected the table [system], found 12"},
+        Case{"TableThatIsANumber", inline_lfp + "system = 12\n", "2:10: system: expected the table [system], found 12"},
         Case{"BatteryThatIsANumber", "battery = 12\n", "1:11: battery: expected the table [battery], found 12"},
-        Case{"TableThatIsRepeated", lfp + "[[system]]\n",
+        Case{"TableThatIsRepeated", inline_lfp + "[[system]]\n",
              "2:1: system: expected the table [system], found a list of 1"},
-        Case{"RepeatedTableThatIsNot", lfp + "[meter]\nname = \"shunt\"\n",
+        Case{"RepeatedTableThatIsNot", inline_lfp + "[meter]\nname = \"shunt\"\n",
              "2:1: meter: expected [[meter]] with two brackets, found a table"}),
     [](const auto& one) { return one.param.name; });
 
@@ -148,13 +148,13 @@ INSTANTIATE_TEST_SUITE_P(
     Missing, OneMistake,
     testing::Values(Case{"Capacity", "\n[battery]\nchemistry = \"agm\"\n",
                          "2:1: battery.design_capacity_ah: missing, expected a number from 0.1 to 100000 Ah"},
-                    Case{"Longitude", lfp + "[place]\nlatitude = 50\n",
+                    Case{"Longitude", inline_lfp + "[place]\nlatitude = 50\n",
                          "2:1: place.longitude: missing, expected a number from -180 to 180 degrees"},
                     Case{"HalfACurve", with_battery("[battery.ocv]\nvoltage_v = [3.0, 3.4]\n"),
                          "4:1: battery.ocv.state_of_charge: missing, expected a list of numbers, each from 0 to 1"},
-                    Case{"RatedCurve", lfp + "[[meter]]\nrated_drop_mv = 75\n",
+                    Case{"RatedCurve", inline_lfp + "[[meter]]\nrated_drop_mv = 75\n",
                          "3:17: meter[1].rated_drop_mv: expected meter[1].rated_current_a with it"},
-                    Case{"RatedDrop", lfp + "[[meter]]\nrated_current_a = 300\n",
+                    Case{"RatedDrop", inline_lfp + "[[meter]]\nrated_current_a = 300\n",
                          "3:19: meter[1].rated_current_a: expected meter[1].rated_drop_mv with it"}),
     [](const auto& one) { return one.param.name; });
 
@@ -162,16 +162,18 @@ INSTANTIATE_TEST_SUITE_P(
     Together, OneMistake,
     testing::Values(
         Case{"SixCellsOfLfp", with_battery("cells_in_series = 6\n"),
-             "4:19: battery.cells_in_series: expected 4 cells for 12 V of lfp, found 6: 6 cells of 3.2 V make 19.2 V"},
+             "4:19: battery.cells_in_series: expected 4 cells for 12 V of lfp, found 6: 6 cells of 3.2 V make "
+             "19.2 V"},
         Case{"FourCellsOfLeadAcid",
              "[battery]\nchemistry = \"flooded\"\ndesign_capacity_ah = 200\ncells_in_series = 4\n",
              "4:19: battery.cells_in_series: expected 6 cells for 12 V of flooded, found 4: 4 cells of 2 V make 8 V"},
         Case{"FourCellsFor24Volt", "[system]\nnominal_voltage_v = 24\n" + with_battery("cells_in_series = 4\n"),
              "6:19: battery.cells_in_series: expected 8 cells for 24 V of lfp, found 4"},
-        Case{"VoltageThatNoCellsMake", lfp + "[system]\nnominal_voltage_v = 5\n",
+        Case{"VoltageThatNoCellsMake", inline_lfp + "[system]\nnominal_voltage_v = 5\n",
              "3:21: system.nominal_voltage_v: expected another nominal voltage for 5 V of lfp, found 2"},
         Case{"FullVoltageOfAnotherSystem", with_battery("[battery.full]\nvoltage_v = 28.4\n"),
-             "5:13: battery.full.voltage_v: expected 13.2 to 15 V for 4 cells of lfp, found 28.4 V, which is 7.1 V per "
+             "5:13: battery.full.voltage_v: expected 13.2 to 15 V for 4 cells of lfp, found 28.4 V, which is "
+             "7.1 V per "
              "cell"},
         Case{"FullVoltageOfACell", with_battery("[battery.full]\nvoltage_v = 3.45\n"),
              "5:13: battery.full.voltage_v: expected 13.2 to 15 V for 4 cells of lfp, found 3.45 V"},
@@ -201,9 +203,9 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"CurveOfAnotherChemistry",
              with_battery("[battery.ocv]\nstate_of_charge = [0.0, 1.0]\nvoltage_v = [3.0, 4.2]\n"),
              "6:19: battery.ocv.voltage_v[2]: expected 1.8 to 3.8 V for a cell of lfp, found 4.2 V"},
-        Case{"TwoMetersOfOneName", lfp + "[[meter]]\nname = \"a\"\n[[meter]]\nname = \"a\"\n",
+        Case{"TwoMetersOfOneName", inline_lfp + "[[meter]]\nname = \"a\"\n[[meter]]\nname = \"a\"\n",
              "5:8: meter[2].name: expected a name of its own, found \"a\" as on line 3"},
-        Case{"TwoMetersWithoutName", lfp + "[[meter]]\n[[meter]]\n",
+        Case{"TwoMetersWithoutName", inline_lfp + "[[meter]]\n[[meter]]\n",
              "3:1: meter[2].name: expected a name of its own, found \"shunt\" as on line 2"}),
     [](const auto& one) { return one.param.name; });
 
@@ -215,7 +217,7 @@ INSTANTIATE_TEST_SUITE_P(
              "determine value type; text goes in double quotes"},
         Case{"DecimalComma", "[battery]\nreserve = 0,2\n", "2:12: reserve: not valid TOML:"},
         Case{"KeyGivenTwice", with_battery("reserve = 0.2\nreserve = 0.3\n"), "5:11: reserve: not valid TOML:"},
-        Case{"TableGivenTwice", lfp + "[system]\n[system]\n", "3:1: not valid TOML:"},
+        Case{"TableGivenTwice", inline_lfp + "[system]\n[system]\n", "3:1: not valid TOML:"},
         Case{"TextNotClosed", "[system]\nname = \"van\n", "2:12: name: not valid TOML:"},
         Case{"NotUtf8", "[system]\nname = \"\xff\"\n", "2:8: name: not valid TOML: "},
         Case{"KeyOfManyParts", "x = 1\n[" + std::string(200'000, '.') + "]\n", "2:34: expected a key of a few parts"},
@@ -267,8 +269,8 @@ TEST(Mistakes, CellsSoldUnderOneVoltageAreAllRight) {
 
 TEST(Mistakes, DotsInTextAndCommentsAreNoKeys) {
     const std::string dots(100, '.');
-    EXPECT_TRUE(describe_text("# " + dots + "\n" + lfp + "[system]\nname = '" + dots.substr(0, 70) + "'\n"));
-    EXPECT_TRUE(describe_text(lfp + "[system]\nrecord = \"\"\"a\\\"" + dots + "\"\"\"\n"));
+    EXPECT_TRUE(describe_text("# " + dots + "\n" + inline_lfp + "[system]\nname = '" + dots.substr(0, 70) + "'\n"));
+    EXPECT_TRUE(describe_text(inline_lfp + "[system]\nrecord = \"\"\"a\\\"" + dots + "\"\"\"\n"));
 }
 
 TEST(Mistakes, FilesThatCannotBeRead) {

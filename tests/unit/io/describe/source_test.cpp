@@ -45,39 +45,39 @@ TEST(Sources, AreNestedInJsonAsInTheFile) {
     EXPECT_EQ(json["source"][1]["channel"][0]["whose"], "cable");
 }
 
-struct Wrong {
+struct WrongSource {
     const char* text;
     const char* path;
     const char* message;
 };
 
 TEST(Sources, MistakesAreNamed) {
-    for (const Wrong& w : {
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"twin\"\n", "source[1]", "[[source.channel]]"},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"tcp\"\n[[source.channel]]\nmeasures = \"current\"\n",
-                   "source[1]", "at with it"},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n"
-                   "[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"volts\"\n",
-                   "source[2].channel[1].measures", "\"voltage\""},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n"
-                   "[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n",
-                   "source[2].name", "again"},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nof = \"battery\"\n",
-                   "source[1].channel[1].measures", "missing"},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n"
-                   "unit = \"V\"\n",
-                   "source[1].channel[1].unit", "A, mA or uA"},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"shunt-drop\"\n",
-                   "source[1].channel[1].whose", "[[meter]]"},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n"
-                   "of = \"charger\"\nwhose = \"roof\"\n",
-                   "source[1].channel[1].whose", "[[charger]]"},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"stdin\"\nformat = \"pattern\"\n[[source.channel]]\n"
-                   "measures = \"current\"\n",
-                   "source[1].pattern", "no field"},
-             Wrong{"[[source]]\nname = \"a\"\nkind = \"stdin\"\nformat = \"pattern\"\npattern = \"{volts}\"\n"
-                   "[[source.channel]]\nmeasures = \"voltage\"\nfield = \"volt\"\n",
-                   "source[1].channel[1].field", "did you mean \"volts\""},
+    for (const WrongSource& w : {
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"twin\"\n", "source[1]", "[[source.channel]]"},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"tcp\"\n[[source.channel]]\nmeasures = \"current\"\n",
+                         "source[1]", "at with it"},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n"
+                         "[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"volts\"\n",
+                         "source[2].channel[1].measures", "\"voltage\""},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n"
+                         "[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n",
+                         "source[2].name", "again"},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nof = \"battery\"\n",
+                         "source[1].channel[1].measures", "missing"},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n"
+                         "unit = \"V\"\n",
+                         "source[1].channel[1].unit", "A, mA or uA"},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"shunt-drop\"\n",
+                         "source[1].channel[1].whose", "[[meter]]"},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"twin\"\n[[source.channel]]\nmeasures = \"current\"\n"
+                         "of = \"charger\"\nwhose = \"roof\"\n",
+                         "source[1].channel[1].whose", "[[charger]]"},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"stdin\"\nformat = \"pattern\"\n[[source.channel]]\n"
+                         "measures = \"current\"\n",
+                         "source[1].pattern", "no field"},
+             WrongSource{"[[source]]\nname = \"a\"\nkind = \"stdin\"\nformat = \"pattern\"\npattern = \"{volts}\"\n"
+                         "[[source.channel]]\nmeasures = \"voltage\"\nfield = \"volt\"\n",
+                         "source[1].channel[1].field", "did you mean \"volts\""},
          }) {
         const auto described = describe_text(battery + w.text);
         const Mistakes found = described ? Mistakes{} : described.error();

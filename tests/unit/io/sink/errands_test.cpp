@@ -4,17 +4,13 @@
 
 #include <atomic>
 
+#include "support/soon.hpp"
+
 namespace amphora::sink {
 namespace {
 
 using namespace std::chrono_literals;
 constexpr ErrandPauses quick{.first = 5ms, .longest = 20ms};
-
-template <class Condition>
-bool soon(Condition condition) {
-    for (int i = 0; i < 2000 && !condition(); ++i) std::this_thread::sleep_for(2ms);
-    return condition();
-}
 
 std::unexpected<ErrandFailure> failure(bool again) { return std::unexpected(ErrandFailure{"no luck", again}); }
 

@@ -14,17 +14,12 @@
 
 #include "io/live/modbus_wire.hpp"
 #include "io/sink/threaded_relay.hpp"
+#include "support/soon.hpp"
 
 namespace amphora::sink {
 namespace {
 
 using namespace std::chrono_literals;
-
-template <class Condition>
-bool soon(Condition condition) {
-    for (int i = 0; i < 3000 && !condition(); ++i) std::this_thread::sleep_for(2ms);
-    return condition();
-}
 
 /// Coils of a device, on a port of its own.
 class ModbusServer {
