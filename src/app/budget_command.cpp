@@ -33,17 +33,17 @@ struct BudgetOptions {
     bool json = false;
 };
 
-void print_row(std::string_view name, const design::ByMonth& values) {
+void print_row(std::string_view name, const design::ByMonth& values, std::string_view remark = "") {
     fmt::print("  {:<22}", name);
     for (const WattHour w : values) fmt::print("{:>7.0f}", w.value());
-    fmt::print("\n");
+    fmt::print("{}{}\n", remark.empty() ? "" : "  ", remark);
 }
 
 void print_rule() { fmt::print("  {:-<22}{:-<84}\n", "", ""); }
 
 void print_section(const char* title, const std::vector<BudgetLine>& lines) {
     fmt::print("{}\n", title);
-    for (const BudgetLine& l : lines) print_row(l.name, l.per_day);
+    for (const BudgetLine& l : lines) print_row(l.name, l.per_day, l.measured);
 }
 
 void print_text(const design::Plan& plan, const Budget& b) {
@@ -75,10 +75,22 @@ void print_text(const design::Plan& plan, const Budget& b) {
     } else {
         fmt::print("No place is described, so the sun gives nothing here: add [place] or [climate].\n");
     }
+    if (std::ranges::any_of(b.uses, [](const BudgetLine& l) { return !l.measured.empty(); }))
+        fmt::print("Measured: at the battery, on average while it is on (`amphora draw`); the plan goes by it.\n");
     fmt::print("Mean days only: `amphora simulate` says how often it runs dry.\n");
 }
 
-Json as_json(const Budget& b) {
+/// The draw test of the appliance that a line is of; null without one.
+Json draw_json(const design::Plan& plan, const BudgetLine& l) {
+    const auto a = std::ranges::find(plan.appliances, l.name, &design::Appliance::name);
+    if (l.measured.empty() || a == plan.appliances.end() || !a->measured) return nullptr;
+    const design::MeasuredDraw& d = *a->measured;
+    return {{"w", d.mean.value()},
+            {"band_w", d.band.known() ? Json(d.band.value()) : Json(nullptr)},
+            {"described_w", d.described.value()}};
+}
+
+Json as_json(const design::Plan& plan, const Budget& b) {
     const auto numbers = [](const design::ByMonth& v) {
         Json list = Json::array();
         for (const WattHour w : v) list.push_back(w.value());
@@ -86,7 +98,10 @@ Json as_json(const Budget& b) {
     };
     const auto lines = [&](const std::vector<BudgetLine>& all) {
         Json list = Json::array();
-        for (const BudgetLine& l : all) list.push_back({{"name", l.name}, {"wh_per_day", numbers(l.per_day)}});
+        for (const BudgetLine& l : all) {
+            list.push_back({{"name", l.name}, {"wh_per_day", numbers(l.per_day)}});
+            if (const Json draw = draw_json(plan, l); !draw.is_null()) list.back()["measured"] = draw;
+        }
         return list;
     };
     return {{"takes", lines(b.uses)},      {"lost", lines(b.losses)},      {"gives", lines(b.gives)},
@@ -119,7 +134,7 @@ Exit budget(const BudgetOptions& options) {
         }
     }
     if (options.json) {
-        fmt::print("{}\n", as_json(b).dump(2, ' ', false, Json::error_handler_t::replace));
+        fmt::print("{}\n", as_json(*plan, b).dump(2, ' ', false, Json::error_handler_t::replace));
     } else {
         print_text(*plan, b);
     }

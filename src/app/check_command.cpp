@@ -78,6 +78,7 @@ Exit check(const CheckOptions& options) {
     }
     fmt::print("{}", understanding(*described, may_colour(stdout)));
     fmt::print("\n{}{}", findings_text(findings, may_colour(stdout)), shunt_table(*plan));
+    if (const std::string draws = measured_draws(*plan); !draws.empty()) fmt::print("\n{}", draws);
     fmt::print("\nKeep in mind\n{}", cautions(*plan));
     return Exit::ok;
 }

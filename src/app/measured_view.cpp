@@ -71,10 +71,15 @@ std::string appliance_rows(const Measured& m) {
         "{:<26}{:>10}{:>12}{:>14}{:>14}{:>12}\n",
         "", "plan", "measured", "", "times a day", "while on");
     for (const Comparison& c : m.appliances) {
-        out +=
-            fmt::format("  {:<26}{:>10.0f}{:>12.0f}{:>14}{:>14}{:>12}\n", c.name, c.planned.value(), c.measured.value(),
-                        apart(c.planned, c.measured), c.times_a_day > 0.0 ? fmt::format("{:.1f}", c.times_a_day) : "-",
-                        c.power.known() ? design::words(c.power) : "-");
+        out += fmt::format("  {:<26}{:>10.0f}{:>12.0f}{:>14}{:>14}{:>12}{}\n", c.name, c.planned.value(),
+                           c.measured.value(), apart(c.planned, c.measured),
+                           c.times_a_day > 0.0 ? fmt::format("{:.1f}", c.times_a_day) : "-",
+                           c.power.known() ? design::words(c.power) : "-", c.drawn.empty() ? "" : "  *");
+    }
+    for (const Comparison& c : m.appliances) {
+        if (!c.drawn.empty())
+            out += fmt::format("  * {}: the plan goes by its draw test ({}); what is apart is how long it runs\n",
+                               c.name, c.drawn);
     }
     const double told = m.drawn.value() > 0.0 ? m.told_apart / m.drawn * 100.0 : 0.0;
     return out + fmt::format(
@@ -99,6 +104,7 @@ std::string charger_rows(const Measured& m) {
 Json as_json(const Comparison& c) {
     return {{"name", c.name},
             {"planned_wh_per_day", c.planned.value()},
+            {"planned_by_draw_test", !c.drawn.empty()},
             {"measured_wh_per_day", c.measured.value()},
             {"times_a_day", c.times_a_day},
             {"power_w", c.power.known() ? Json(c.power.value()) : Json(nullptr)}};

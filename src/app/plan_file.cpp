@@ -7,6 +7,7 @@
 
 #include "app/description.hpp"
 #include "core/design/caution.hpp"
+#include "core/design/measured_draw.hpp"
 #include "core/design/plan_of.hpp"
 #include "io/weather/weather_file.hpp"
 
@@ -42,6 +43,14 @@ std::expected<design::Plan, Exit> open_plan_with_loads(const std::string& file) 
         return std::unexpected(Exit::config);
     }
     return plan;
+}
+
+std::string measured_draws(const design::Plan& plan) {
+    std::string list;
+    for (const design::Appliance& a : plan.appliances) {
+        if (a.measured) list += fmt::format("{}{} ({})", list.empty() ? "" : "; ", a.name, design::measured_words(a));
+    }
+    return list.empty() ? "" : fmt::format("Use: by draw tests, on average while on, for {}.\n", list);
 }
 
 std::string cautions(const design::Plan& plan) {

@@ -18,6 +18,9 @@ namespace amphora::app {
 /// The same, of a plan in which something draws: without an [[appliance]] there is nothing to reckon with.
 [[nodiscard]] std::expected<design::Plan, Exit> open_plan_with_loads(const std::string& file);
 
+/// Which appliances the plan knows by a draw test, as one line with its end; empty where there is none.
+[[nodiscard]] std::string measured_draws(const design::Plan& plan);
+
 /// The cautions that go with every result of the plan, one a line, without a leading blank.
 [[nodiscard]] std::string cautions(const design::Plan& plan);
 

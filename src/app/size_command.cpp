@@ -204,6 +204,7 @@ Exit size(const SizeOptions& options) {
     fmt::print("{}: parts for {} appliances, {} days without sun\n\n", plan->name, plan->appliances.size(),
                design::digits(plan->wishes.days_without_sun));
     print_proposals(proposals);
+    if (const std::string draws = measured_draws(*plan); !draws.empty()) fmt::print("  {}", draws);
     print_circuits(proposals.front().plan);
     if (!plan->climate.given)
         fmt::print("\nNo place is described, so no panels are proposed: add [place] or [climate].\n");

@@ -6,6 +6,7 @@
 #include "core/design/chemistry_limits.hpp"
 #include "core/design/drop.hpp"
 #include "core/design/load.hpp"
+#include "core/design/measured_draw.hpp"
 #include "core/design/solar.hpp"
 
 namespace amphora::design {
@@ -109,7 +110,7 @@ Budget budget_of(const Plan& plan) {
     Budget b;
     for (const Appliance& a : plan.appliances) {
         if (a.feed == Feed::shore) continue;
-        b.uses.push_back({a.name, each_month([&](int m) { return daily_use(a, m); })});
+        b.uses.push_back({a.name, each_month([&](int m) { return daily_use(a, m); }), measured_words(a)});
     }
     if (!plan.inverters.empty()) {
         b.losses.push_back({"inverter idling", each_month([&](int) { return inverter_idle(plan); })});

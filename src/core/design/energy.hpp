@@ -15,6 +15,7 @@ using ByMonth = std::array<WattHour, 12>;
 struct BudgetLine {
     std::string name;
     ByMonth per_day{};
+    std::string measured{};  // of an appliance whose draw was measured: what was measured and what described
     [[nodiscard]] WattHour mean() const;
 };
 
@@ -48,7 +49,9 @@ struct Budget {
 /// Hours of a mean April day in which a charger gives a fair part of its current.
 [[nodiscard]] Hour charging_window(const Plan& plan, const Charger& charger);
 
-/// Share of the charge put in that can be taken out again, by chemistry (energy, from memory; see chemistry tables).
+/// Share of the energy put in that can be taken out again, by chemistry: within the published ranges of 0.70 to 0.84
+/// for lead-acid and 0.85 to 0.95 for lithium (a unit-conversion handbook, read); which kind where in them, from
+/// memory.
 [[nodiscard]] Fraction charge_efficiency(Chemistry chemistry);
 
 }  // namespace amphora::design

@@ -7,6 +7,7 @@
 
 #include "core/design/chemistry_limits.hpp"
 #include "core/design/mean_day.hpp"
+#include "core/design/measured_draw.hpp"
 
 namespace amphora::design {
 namespace {
@@ -234,7 +235,7 @@ Measured Witness::result() const {
             return daily_use(a, m).value() * conversion_factor(plan_, a) - 24.0 * a.count * a.standby.value();
         });
         out.appliances.push_back({a.name, WattHour(std::max(0.0, planned)), WattHour(t.energy / days), t.times / days,
-                                  t.hours > 0.0 ? Watt(t.energy / t.hours) : Watt::missing()});
+                                  t.hours > 0.0 ? Watt(t.energy / t.hours) : Watt::missing(), measured_words(a)});
     }
     const Budget b = budget_of(plan_);
     for (std::size_t c = 0; c < plan_.chargers.size(); ++c) {

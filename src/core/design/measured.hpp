@@ -19,6 +19,7 @@ struct Comparison {
     WattHour measured;       // a day; missing where steps cannot tell it
     double times_a_day = 0;  // switched on
     Watt power = Watt::missing();
+    std::string drawn{};  // where the plan goes by a draw test: what that measured and what is described
 };
 
 /// One month of the year, all years of the record together; a mean day, at the shunt.

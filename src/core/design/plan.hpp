@@ -23,6 +23,14 @@ constexpr Months whole_year{true, true, true, true, true, true, true, true, true
 /// What feeds an appliance.
 enum class Feed { battery, inverter, shore };
 
+/// What a draw test of an appliance said, beside what was described.
+struct MeasuredDraw {
+    Watt mean{};                  // at the battery, of one of them, on average while it is on
+    Watt band = Watt::missing();  // half the width of its 90 % band
+    Watt described{};             // what the description comes to for the same
+};
+
+/// Where a draw test was made, `power` and `duty` are those that it implies.
 struct Appliance {
     std::string name;
     std::string circuit;  // the direct-current circuit that feeds it; empty when not said, or behind the inverter
@@ -35,6 +43,7 @@ struct Appliance {
     std::array<double, 24> on_by_hour{};  // share of each clock hour that it is on, 0..1
     double days_a_week = 7.0;
     Months months = whole_year;
+    std::optional<MeasuredDraw> measured;
     Money price = Money::missing();
 };
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/design/measured_draw.hpp"
+
 namespace amphora::design {
 namespace {
 
@@ -56,6 +58,7 @@ Appliance appliance(const System& s, const d::Appliance& a) {
     out.on_by_hour = hours_on(a);
     out.days_a_week = a.days_a_week.value();
     out.months = months_of(a.months);
+    if (a.measured.known() && out.feed != Feed::shore) out.measured = MeasuredDraw{a.measured, a.measured_band};
     out.price = a.price;
     return out;
 }
@@ -276,6 +279,7 @@ Plan plan_of(const System& s) {
         p.shunts.push_back(shunt(s.meters[i], i < e.meters.size() ? e.meters[i] : d::MeterDetail{}));
     }
     infer_purposes(p);
+    go_by_measured_draws(p);
     p.climate = climate(s);
     if (wishes.days_without_sun.known()) p.wishes.days_without_sun = wishes.days_without_sun.value();
     p.wishes.months = months_of(wishes.months);

@@ -46,6 +46,8 @@ struct Appliance {
     Hour hours_a_day = Hour::missing();
     DaysPerWeek days_a_week{7.0};
     std::vector<MonthNumber> months;
+    Watt measured = Watt::missing();       // by a draw test, at the battery, mean while it is on
+    Watt measured_band = Watt::missing();  // half the width of its 90 % band
     Money price = Money::missing();
 };
 

@@ -47,10 +47,11 @@ std::vector<Table> appliance_tables() {
         text("circuit", "Name of the circuit that feeds it, where the battery does.", "none", kept(of(&A::circuit))),
         number(
             "measured_w", "W", {0, 100'000},
-            "What `amphora draw` measured at the battery, on average while it is on. For you to compare: the plan goes "
-            "by `power_w`.",
-            "not measured", {}),
-        number("measured_band_w", "W", {0, 100'000}, "Half the width of its 90 % band.", "not measured", {}),
+            "What `amphora draw` measured at the battery, on average while it is on. The plan goes by it in place of "
+            "`power_w` and `duty`.",
+            "not measured", measured(of(&A::measured))),
+        number("measured_band_w", "W", {0, 100'000}, "Half the width of its 90 % band.", "not measured",
+               measured(of(&A::measured_band))),
         Key{.name = "measured_on",
             .kind = Kind::date,
             .meaning = "When that was.",

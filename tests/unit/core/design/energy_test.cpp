@@ -22,6 +22,18 @@ TEST(Energy, SumsAddUp) {
     }
 }
 
+/// Published ranges, read in a unit-conversion handbook: lead-acid 0.70 to 0.84, lithium 0.85 to 0.95.
+TEST(Energy, ChargeEfficiencyIsInThePublishedRange) {
+    for (const Chemistry c : {Chemistry::flooded, Chemistry::agm, Chemistry::gel}) {
+        EXPECT_GE(charge_efficiency(c), Fraction(0.70));
+        EXPECT_LE(charge_efficiency(c), Fraction(0.84));
+    }
+    for (const Chemistry c : {Chemistry::lfp, Chemistry::nmc, Chemistry::nca, Chemistry::lto}) {
+        EXPECT_GE(charge_efficiency(c), Fraction(0.85));
+        EXPECT_LE(charge_efficiency(c), Fraction(0.95));
+    }
+}
+
 TEST(Energy, EfficiencyFollowsTheCurve) {
     Plan plan = clean_van();
     plan.inverters[0].curve_load = {Fraction(0.1), Fraction(0.5), Fraction(1.0)};
