@@ -52,17 +52,26 @@ Json tables_json(const design::YearTables& t) {
     for (std::uint64_t i = 0; i < (1U << design::NormalTable::bits); ++i)
         normal.push_back(design::normal_table().at(i));
     const design::Chances chances;
+    Json file_days = Json::array();
+    for (const auto& month : t.file_days) {
+        Json days = Json::array();
+        for (const auto& d : month) days.push_back({d.clearness, d.diffuse, d.warmer});
+        file_days.push_back(std::move(days));
+    }
     return {{"bank", bank_json(t.bank)},
             {"solar", solar},
             {"load", t.load},
             {"steady", t.steady},
             {"air", t.air},
+            {"coldest", t.coldest},
             {"sunset_81", t.sunset_81},
             {"clearness", t.clearness},
+            {"file_days", file_days},
+            {"run_days", chances.run_days},
             {"month", t.month},
             {"first_day", t.first_day},
             {"normal", normal},
-            {"sky_memory", sun::day_to_day},
+            {"sky_memory", sun::usual_day_to_day},
             {"use_sd", chances.use_sd},
             {"warmth_sd", chances.warmth_sd},
             {"warmth_memory", chances.warmth_memory}};

@@ -39,16 +39,27 @@ class Years:
         self.solar = [{k: np.array(v, F) if isinstance(v, list) else F(v) for k, v in s.items()} for s in tables["solar"]]
         self.bank = {k: np.array(v, F) if isinstance(v, list) else F(v) for k, v in tables["bank"].items()}
         self.drawn_from = mixed(np.arange(draws, dtype=np.uint64))
+        self.file_days = [np.array(m, F) for m in tables["file_days"]]
+        self.file_day = np.zeros(draws, np.int64)
         self.sky = np.zeros(draws, F)
         self.warmth = np.zeros(draws, F)
 
     def draw_day(self, n, day):
         t, mask = self.t, np.uint64(4095)
         r = mixed(mixed(self.seed ^ mixed(np.uint64(n))) ^ self.drawn_from)
+        use = np.maximum(F(0.3), F(1) + F(t["use_sd"]) * self.normal[(r >> np.uint64(12)) & mask])
+        days = self.file_days[t["month"][day]]
+        if len(days):
+            first = day == 0 or t["month"][day] != t["month"][day - 1]
+            new_run = 4096 if first else int(F(4096) / F(t["run_days"]))
+            anywhere = ((r >> np.uint64(48)) * np.uint64(len(days)) >> np.uint64(16)).astype(np.int64)
+            following = np.where(self.file_day + 1 < len(days), self.file_day + 1, 0)
+            self.file_day = np.where((r >> np.uint64(36)) & mask < new_run, anywhere, following)
+            today = days[self.file_day]
+            return today[:, 0], today[:, 1], use, today[:, 2]
         memory, warm = F(t["sky_memory"]), F(t["warmth_memory"])
         self.sky = memory * self.sky + np.sqrt(F(1) - memory * memory) * self.normal[r & mask]
         self.warmth = warm * self.warmth + np.sqrt(F(1) - warm * warm) * self.normal[(r >> np.uint64(24)) & mask]
-        use = np.maximum(F(0.3), F(1) + F(t["use_sd"]) * self.normal[(r >> np.uint64(12)) & mask])
         steps = self.clearness.shape[1] - 1
         place = np.clip((self.sky + F(4)) * F(steps / 8), F(0), F(steps - 0.001))
         i = place.astype(np.int32)
@@ -86,7 +97,7 @@ class Years:
                     g = np.maximum(F(0), clearness * (s["a"][h] + diffuse * s["b"][h]))
                     wanted -= np.clip(g * (s["p0"] + s["p1"] * self.air[h] + s["p1"] * warmer + s["p2"] * g), F(0), s["most"])
                 z = q0 * per_capacity
-                temperature = self.air[h] + warmer
+                temperature = np.maximum(F(t["coldest"]), self.air[h] + warmer)
                 cold = np.maximum(F(0), F(25) - temperature)
                 volt_open = np.full(n, b["volt0"], F)
                 for first, width, slope in zip(b["from"], b["width"], b["slope"]):

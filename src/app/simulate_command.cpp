@@ -13,6 +13,7 @@
 #include "app/plan_file.hpp"
 #include "core/design/energy.hpp"
 #include "core/design/simulate.hpp"
+#include "core/sun/clearness.hpp"
 
 namespace amphora::app {
 namespace {
@@ -58,6 +59,19 @@ double hours_without(const Outcome& o) {
     return sum;
 }
 
+/// What the days were drawn from.
+std::string weather_words(const design::Plan& plan) {
+    const sun::Climate& c = plan.climate;
+    if (!c.given) return "No place is described, so the sun gives nothing here: add [place] or [climate].\n";
+    const std::string trust =
+        fmt::format("a month's sun is known to about {:.0f} %, which is not in the figures above.", c.trust * 100.0);
+    if (c.days[0].empty()) return fmt::format("Sun: {}; {}\n", c.source, trust);
+    return fmt::format(
+        "Weather: the days of {}, in runs of {:.0f} on average within their month, sun and warmth together (of the "
+        "sun of one day and the next the correlation is {:.2f} there, {:.2f} in general); {}\n",
+        c.source, static_cast<double>(design::Chances{}.run_days), sun::day_to_day(c), sun::usual_day_to_day, trust);
+}
+
 void print_text(const design::Plan& plan, const Outcome& o, const std::vector<WhatIf>& others) {
     fmt::print("{}: {} simulated years\n\n", plan.name, o.years_simulated);
     const auto autonomy = design::budget_of(plan).days_of_battery;
@@ -83,12 +97,17 @@ void print_text(const design::Plan& plan, const Outcome& o, const std::vector<Wh
         fmt::print("With {}: dry at some time in {:.0f} % of the years, {:.0f} hours in the mean year.\n", w.change,
                    w.outcome.any_dry * 100.0, hours_without(w.outcome));
     }
-    if (plan.climate.given) {
-        fmt::print("Sun: {}; a month's sun is known to about {:.0f} %, which is not in the figures above.\n",
-                   plan.climate.source, plan.climate.trust * 100.0);
-    } else {
-        fmt::print("No place is described, so the sun gives nothing here: add [place] or [climate].\n");
-    }
+    fmt::print("{}{}", measured_draws(plan), weather_words(plan));
+}
+
+/// Null without a place.
+Json weather_json(const sun::Climate& c) {
+    if (!c.given) return nullptr;
+    const bool days = !c.days[0].empty();
+    return {{"source", c.source},
+            {"drawn_from", days ? "days of the file" : "monthly means"},
+            {"day_to_day", days ? sun::day_to_day(c) : sun::usual_day_to_day},
+            {"trust", c.trust}};
 }
 
 Json as_json(const design::Plan& plan, const Outcome& o, const std::vector<WhatIf>& others) {
@@ -113,6 +132,7 @@ Json as_json(const design::Plan& plan, const Outcome& o, const std::vector<WhatI
             {"months", list},
             {"full_cycles_a_year", o.wear.full_cycles_a_year},
             {"years_to_worn", {o.wear.years_low, o.wear.years_high}},
+            {"weather", weather_json(plan.climate)},
             {"what_if", what_if}};
 }
 

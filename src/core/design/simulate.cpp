@@ -100,7 +100,9 @@ double mean_moved(const std::vector<BlockResult>& all) {
 }
 
 Celsius mean_temperature(const YearTables& t) {
-    return Celsius(std::accumulate(t.air.begin(), t.air.end(), 0.0) / hours_per_year);
+    double sum = 0.0;
+    for (const float air : t.air) sum += static_cast<double>(std::max(t.coldest, air));
+    return Celsius(sum / hours_per_year);
 }
 
 struct Traced {

@@ -5,7 +5,6 @@
 #include <utility>
 
 #include "core/design/draws.hpp"
-#include "core/sun/clearness.hpp"
 
 // Wider vectors where the machine has them. The arithmetic is the same to the bit: no contraction, no reordering.
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
@@ -22,11 +21,7 @@ namespace {
 struct Work {
     alignas(64) float first_well[lanes];
     float total[lanes];
-    // chance of the day
-    float clearness[lanes];
-    float diffuse[lanes];
-    float use[lanes];
-    float warmer[lanes];
+    DayChance chance;
     // of the hour
     float sun[lanes];
     // sums of the day
@@ -41,42 +36,12 @@ struct Hour {
     float load;
     float steady;
     float air;
+    float coldest;
 };
 
 inline float least(float a, float b) { return a < b ? a : b; }
 inline float most(float a, float b) { return a > b ? a : b; }
 inline float within(float x, float low, float high) { return least(most(x, low), high); }
-
-/// Looks the normal deviates up: scalar, but only once a day.
-void draw_day(const YearTables& t, const Chances& c, std::uint64_t key, std::uint64_t first_draw, int day, Block& block,
-              Work& out) {
-    const NormalTable& normal = normal_table();
-    const auto& quantile = t.clearness[static_cast<std::size_t>(t.month[static_cast<std::size_t>(day)])];
-    const auto sky_memory = static_cast<float>(sun::day_to_day);
-    const float sky_news = std::sqrt(1.0F - sky_memory * sky_memory);
-    const float warm_news = std::sqrt(1.0F - c.warmth_memory * c.warmth_memory);
-    for (std::size_t l = 0; l < lanes; ++l) {
-        const std::uint64_t r = mixed(key ^ mixed(first_draw + l));
-        block.sky[l] = sky_memory * block.sky[l] + sky_news * normal.at(r);
-        block.warmth[l] = c.warmth_memory * block.warmth[l] + warm_news * normal.at(r >> 24U);
-        out.use[l] = most(0.3F, 1.0F + c.use_sd * normal.at(r >> 12U));
-        out.warmer[l] = c.warmth_sd * block.warmth[l];
-        const float place = within((block.sky[l] + 4.0F) * (YearTables::clearness_steps / 8.0F), 0.0F,
-                                   YearTables::clearness_steps - 0.001F);
-        const auto i = static_cast<std::size_t>(place);
-        out.clearness[l] = quantile[i] + (place - static_cast<float>(i)) * (quantile[i + 1] - quantile[i]);
-    }
-    // Diffuse share of the day (Erbs et al. 1982), both branches without a jump.
-    const float low_sun = t.sunset_81[static_cast<std::size_t>(day)];
-    for (std::size_t l = 0; l < lanes; ++l) {
-        const float k = out.clearness[l];
-        const float kl = least(k, 0.715F);
-        const float kh = least(k, 0.722F);
-        const float low = most(0.143F, 1.0F + kl * (-0.2727F + kl * (2.4495F + kl * (-11.9514F + kl * 9.3879F))));
-        const float high = most(0.175F, 1.0F + kh * (0.2832F + kh * (-2.5557F + kh * 0.8448F)));
-        out.diffuse[l] = low_sun * low + (1.0F - low_sun) * high;
-    }
-}
 
 /// Power of one solar charger in one hour, added to what the others give.
 inline __attribute__((always_inline)) void add_sun(const SolarTable& s, std::size_t hour, float air, Work& w) {
@@ -87,8 +52,8 @@ inline __attribute__((always_inline)) void add_sun(const SolarTable& s, std::siz
     const float p2 = s.p2;
     const float ceiling = s.most;
     for (int l = 0; l < lanes; ++l) {
-        const float g = most(0.0F, w.clearness[l] * (a + w.diffuse[l] * b));
-        w.sun[l] += within(g * (p0 + p1 * w.warmer[l] + p2 * g), 0.0F, ceiling);
+        const float g = most(0.0F, w.chance.clearness[l] * (a + w.chance.diffuse[l] * b));
+        w.sun[l] += within(g * (p0 + p1 * w.chance.warmer[l] + p2 * g), 0.0F, ceiling);
     }
 }
 
@@ -109,17 +74,18 @@ inline __attribute__((always_inline)) void step_bank(const BankTable& table, con
     const float air = hour.air;
     const float load = hour.load;
     const float steady = hour.steady;
+    const float coldest = hour.coldest;
     for (int l = 0; l < lanes; ++l) {
         const float q1 = w.first_well[l];
         const float q0 = w.total[l];
         const float z = q0 * one_over_capacity;
-        const float temperature = air + w.warmer[l];
+        const float temperature = most(coldest, air + w.chance.warmer[l]);
         const float cold = most(0.0F, 25.0F - temperature);
         const float open = open_voltage(b, z, std::make_index_sequence<BankTable::pieces>{});
         const float resistance = b.resistance * (1.0F + b.colder * cold);
 
         // Power to current, by one step from the open-circuit voltage; positive is out of the battery.
-        const float wanted = load * w.use[l] - w.sun[l] - steady;
+        const float wanted = load * w.chance.use[l] - w.sun[l] - steady;
         const float volt = most(0.7F * open, open - resistance * (wanted / open));
         const float amperes = wanted / volt;
 
@@ -157,7 +123,7 @@ void walk_day(const YearTables& t, int day, Work& w, std::vector<float>* trace) 
         const auto hour = static_cast<std::size_t>(day) * 24 + static_cast<std::size_t>(h);
         for (float& watts : w.sun) watts = 0.0F;
         for (const SolarTable& s : t.solar) add_sun(s, hour, t.air[hour], w);
-        step_bank(t.bank, {t.load[hour], t.steady[hour], t.air[hour]}, w);
+        step_bank(t.bank, {t.load[hour], t.steady[hour], t.air[hour], t.coldest}, w);
         if (trace != nullptr) trace->push_back(w.total[0] / t.bank.capacity);
     }
 }
@@ -182,7 +148,7 @@ BlockYear walk_year(const YearTables& tables, const Chances& chances, std::uint6
         const int day = (tables.first_day + n) % days_per_year;
         const std::uint64_t key =
             mixed(seed ^ mixed(static_cast<std::uint64_t>(year) * 1000U + static_cast<std::uint64_t>(n)));
-        draw_day(tables, chances, key, first_draw, day, block, w);
+        draw_day(tables, chances, key, first_draw, day, block.memory, w.chance);
         std::ranges::fill(w.unserved, 0.0F);
         std::ranges::fill(w.dry, 0.0F);
         std::ranges::fill(w.wasted, 0.0F);

@@ -6,19 +6,9 @@
 #include <cstdint>
 #include <vector>
 
-#include "core/design/year_tables.hpp"
+#include "core/design/day_chance.hpp"
 
 namespace amphora::design {
-
-constexpr int lanes = 64;
-using Lane = std::array<float, lanes>;
-
-/// What chance does beside the sun.
-struct Chances {
-    float use_sd = 0.20F;    // of a day's use, relative
-    float warmth_sd = 3.0F;  // K, of a day's temperature about the month's
-    float warmth_memory = 0.7F;
-};
 
 /// What one block of draws saw in one year, by month.
 struct BlockYear {
@@ -33,8 +23,7 @@ struct BlockYear {
 struct Block {
     Lane first_well{};  // Ah in the well that gives current
     Lane total{};       // Ah in both
-    Lane sky{};         // yesterday's clearness as a normal deviate
-    Lane warmth{};      // yesterday's, likewise
+    ChanceMemory memory;
 };
 
 /// A full bank on a middling day.

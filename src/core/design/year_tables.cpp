@@ -118,6 +118,11 @@ void fill_weather(const Plan& plan, YearTables& t) {
             t.clearness.at(static_cast<std::size_t>(month)).at(static_cast<std::size_t>(i)) =
                 static_cast<float>(law.quantile(sun::normal_share_below(z)));
         }
+        for (const sun::WeatherDay& d : plan.climate.days.at(static_cast<std::size_t>(month))) {
+            t.file_days.at(static_cast<std::size_t>(month))
+                .push_back({static_cast<float>(d.clearness), static_cast<float>(d.diffuse_share),
+                            static_cast<float>(d.warmer)});
+        }
     }
 }
 
@@ -140,10 +145,10 @@ YearTables year_tables(const Plan& plan) {
         for (int h = 0; h < 24; ++h) {
             t.load.push_back(static_cast<float>(load.at(static_cast<std::size_t>(h))));
             t.steady.push_back(static_cast<float>(steady.at(static_cast<std::size_t>(h))));
-            const double least = plan.bank.coldest.known() ? plan.bank.coldest.value() : sheltered;
-            t.air.push_back(static_cast<float>(std::max(least, air_at(m, h).value())));
+            t.air.push_back(static_cast<float>(air_at(m, h).value()));
         }
     }
+    t.coldest = static_cast<float>(plan.bank.coldest.known() ? plan.bank.coldest.value() : sheltered);
     fill_weather(plan, t);
     const bool south = plan.climate.months.at(0).latitude < Degree(0.0);
     t.first_day = south ? 0 : 181;

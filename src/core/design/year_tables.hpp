@@ -48,15 +48,25 @@ struct BankTable {
     float self = 0.0F;  // Ah an hour
 };
 
+/// One day of a weather file.
+struct FileDay {
+    float clearness = 0.0F;
+    float diffuse = 1.0F;  // share of its light
+    float warmer = 0.0F;   // K above the month's mean
+};
+
 struct YearTables {
     std::vector<SolarTable> solar;
     std::vector<float> load;                       // W at the battery on a mean day, by hour of the year
     std::vector<float> steady;                     // W from alternator and shore
-    std::vector<float> air;                        // C on a mean day
+    std::vector<float> air;                        // C on a mean day, outside
+    float coldest = 0.0F;                          // C: the bank never gets colder
     std::array<float, days_per_year> sunset_81{};  // 1 where the sunset angle is below 81.4 degrees, else 0
     /// Daily clearness by standard normal deviate -4..4 in even steps, per month.
     static constexpr int clearness_steps = 256;
     std::array<std::array<float, clearness_steps + 1>, 12> clearness{};
+    /// The days of a weather file by month, to draw from in place of those laws; empty without one.
+    std::array<std::vector<FileDay>, 12> file_days{};
     std::array<int, days_per_year> month{};
     BankTable bank;
     int first_day = 0;  // the year is walked from here, so that it begins in a good season

@@ -27,7 +27,7 @@ private:
 
 /// Correlation of one day's clearness with the next, on the Gaussian scale (Graham, Hollands and Unny, Solar Energy 40,
 /// 1988, 83; the figure from memory).
-constexpr double day_to_day = 0.29;
+constexpr double usual_day_to_day = 0.29;
 
 /// Normal distribution: share below x standard deviations.
 [[nodiscard]] double normal_share_below(double x);

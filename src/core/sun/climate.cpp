@@ -125,6 +125,21 @@ const KnownPlace& nearest_known(const Place& place) {
     return *std::ranges::max_element(places, {}, [&](const KnownPlace& k) { return nearness(k.place, place); });
 }
 
+double day_to_day(const Climate& climate) {
+    double together = 0.0;
+    double alone = 0.0;
+    for (const auto& days : climate.days) {
+        double mean = 0.0;
+        for (const WeatherDay& d : days) mean += d.clearness / static_cast<double>(days.size());
+        for (std::size_t i = 0; i < days.size(); ++i) {
+            const double today = days[i].clearness - mean;
+            together += today * (days[(i + 1) % days.size()].clearness - mean);
+            alone += today * today;
+        }
+    }
+    return alone > 0.0 ? together / alone : 0.0;
+}
+
 double clearness(const Month& month, int month_index) {
     const Day day = day_of_year(middle_of_month(month_index), month.latitude);
     if (day.extraterrestrial.value() <= 0.05) return 0.0;

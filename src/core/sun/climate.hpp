@@ -6,6 +6,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "core/sun/day.hpp"
 
@@ -19,8 +20,17 @@ struct Month {
     Degree longitude{};
 };
 
+/// One day that was: of a weather file.
+struct WeatherDay {
+    double clearness = 0.0;      // 0..1
+    double diffuse_share = 1.0;  // of the day's light on flat ground
+    double warmer = 0.0;         // K, its mean above the month's
+};
+
 struct Climate {
     std::array<Month, 12> months{};
+    /// The days of each month one after the other; empty where only means are known.
+    std::array<std::vector<WeatherDay>, 12> days{};
     bool given = false;   // false: nobody said where the system is
     std::string source;   // where the figures are from
     double trust = 0.15;  // relative sd of a month's sun
@@ -28,6 +38,10 @@ struct Climate {
 
 /// Mean clearness of a month: global over extraterrestrial, 0 in the polar night.
 [[nodiscard]] double clearness(const Month& month, int month_index);
+
+/// How much of a day's light tells of the next day's: correlation of the clearness of neighbouring days of a month, as
+/// a ring, all months together; 0 without days.
+[[nodiscard]] double day_to_day(const Climate& climate);
 
 /// A place of the built-in table.
 struct KnownPlace {

@@ -4,10 +4,13 @@
 
 #include <algorithm>
 #include <charconv>
+#include <cmath>
 #include <fstream>
 #include <iterator>
 #include <optional>
 #include <vector>
+
+#include "io/weather/file_days.hpp"
 
 namespace amphora::weather {
 namespace {
@@ -33,18 +36,10 @@ std::optional<double> number(std::string_view cell) {
     return value;
 }
 
-/// One hour, as far as it matters here.
-struct HourOfYear {
-    int month = 0;  // 0..11
-    int hour = 0;
-    double global = 0.0;  // W/m2
-    double air = 0.0;     // C
-};
-
 /// Adds hours up into months; the day's swing is that of the mean day.
 class Months {
 public:
-    void add(const HourOfYear& h) {
+    void add(const FileHour& h) {
         Sum& s = sums_.at(static_cast<std::size_t>(h.month));
         s.global += h.global;
         s.air += h.air;
@@ -77,29 +72,39 @@ private:
 
 struct Columns {
     std::size_t global = 0;
+    std::size_t diffuse = 0;
     std::size_t air = 0;
 };
 
-std::optional<HourOfYear> epw_hour(const std::vector<std::string_view>& cells) {
-    constexpr std::size_t month = 1, hour = 3, air = 6, global = 13;
+/// The fields and what stands for a missing one: EnergyPlus, Auxiliary Programs, "EPW data dictionary".
+std::optional<FileHour> epw_hour(const std::vector<std::string_view>& cells) {
+    constexpr std::size_t month = 1, day = 2, hour = 3, air = 6, global = 13, diffuse = 15;
+    constexpr double no_air = 99.9, no_light = 9999.0;
     if (cells.size() <= global) return std::nullopt;
     const auto m = number(cells[month]);
+    const auto d = number(cells[day]);
     const auto h = number(cells[hour]);
     const auto t = number(cells[air]);
     const auto g = number(cells[global]);
-    if (!m || !h || !t || !g || *m < 1 || *m > 12 || *h < 1 || *h > 24) return std::nullopt;
-    return HourOfYear{static_cast<int>(*m) - 1, static_cast<int>(*h) - 1, *g, *t};
+    if (!m || !d || !h || !t || !g || *m < 1 || *m > 12 || *d < 1 || *d > 31 || *h < 1 || *h > 24) return std::nullopt;
+    if (*t >= no_air || *g >= no_light) return std::nullopt;
+    const auto f = cells.size() > diffuse ? number(cells[diffuse]) : std::nullopt;
+    return FileHour{static_cast<int>(*m) - 1,       static_cast<int>(*d),
+                    static_cast<int>(*h) - 1,       *g,
+                    f && *f < no_light ? *f : -1.0, *t};
 }
 
 /// Times are as 20180131:1300.
-std::optional<HourOfYear> pvgis_hour(const std::vector<std::string_view>& cells, Columns at) {
+std::optional<FileHour> pvgis_hour(const std::vector<std::string_view>& cells, Columns at) {
     if (cells.size() <= std::max(at.global, at.air) || cells[0].size() != 13 || cells[0][8] != ':') return std::nullopt;
     const auto m = number(cells[0].substr(4, 2));
+    const auto d = number(cells[0].substr(6, 2));
     const auto h = number(cells[0].substr(9, 2));
     const auto t = number(cells[at.air]);
     const auto g = number(cells[at.global]);
-    if (!m || !h || !t || !g || *m < 1 || *m > 12 || *h > 23) return std::nullopt;
-    return HourOfYear{static_cast<int>(*m) - 1, static_cast<int>(*h), *g, *t};
+    if (!m || !d || !h || !t || !g || *m < 1 || *m > 12 || *d < 1 || *d > 31 || *h > 23) return std::nullopt;
+    const auto f = cells.size() > at.diffuse ? number(cells[at.diffuse]) : std::nullopt;
+    return FileHour{static_cast<int>(*m) - 1, static_cast<int>(*d), static_cast<int>(*h), *g, f.value_or(-1.0), *t};
 }
 
 std::optional<double> after_colon(std::string_view line) {
@@ -115,10 +120,33 @@ WeatherError not_known(std::string_view name) {
                     name)};
 }
 
+std::expected<sun::Climate, WeatherError> climate_of(const std::vector<FileHour>& hours, const Place& place, int ahead,
+                                                     std::string_view name) {
+    Months months;
+    FileDays days(ahead);
+    for (const FileHour& h : hours) {
+        months.add(h);
+        days.add(h);
+    }
+    sun::Climate c;
+    if (!months.fill(c))
+        return std::unexpected(WeatherError{
+            fmt::format("{}: expected a whole year of hours; some month has less than twenty days", name)});
+    for (sun::Month& m : c.months) {
+        m.latitude = place.latitude;
+        m.longitude = place.longitude;
+    }
+    c.days = days.by_month(c);
+    c.given = true;
+    c.source = fmt::format("the weather file {}", name);
+    c.trust = 0.10;
+    return c;
+}
+
 }  // namespace
 
 std::expected<sun::Climate, WeatherError> read_weather(std::string_view text, std::string_view name) {
-    Months months;
+    std::vector<FileHour> hours;
     std::optional<double> latitude;
     std::optional<double> longitude;
     std::optional<Columns> pvgis;
@@ -133,7 +161,7 @@ std::expected<sun::Climate, WeatherError> read_weather(std::string_view text, st
                 latitude = number(cells[6]);
                 longitude = number(cells[7]);
             }
-            if (const auto hour = epw_hour(cells); hour && number_of_line > 8) months.add(*hour);
+            if (const auto hour = epw_hour(cells); hour && number_of_line > 8) hours.push_back(*hour);
         } else if (line.starts_with("Latitude")) {
             latitude = after_colon(line);
         } else if (line.starts_with("Longitude")) {
@@ -142,24 +170,16 @@ std::expected<sun::Climate, WeatherError> read_weather(std::string_view text, st
             const auto column = [&](std::string_view title) {
                 return static_cast<std::size_t>(std::ranges::find(cells, title) - cells.begin());
             };
-            pvgis = Columns{column("G(h)"), column("T2m")};
+            pvgis = Columns{column("G(h)"), column("Gd(h)"), column("T2m")};
         } else if (pvgis) {
-            if (const auto hour = pvgis_hour(cells, *pvgis)) months.add(*hour);
+            if (const auto hour = pvgis_hour(cells, *pvgis)) hours.push_back(*hour);
         }
     }
     if (!latitude || !longitude || *latitude < -90 || *latitude > 90) return std::unexpected(not_known(name));
-    sun::Climate c;
-    if (!months.fill(c))
-        return std::unexpected(WeatherError{
-            fmt::format("{}: expected a whole year of hours; some month has less than twenty days", name)});
-    for (sun::Month& m : c.months) {
-        m.latitude = Degree(*latitude);
-        m.longitude = Degree(*longitude);
-    }
-    c.given = true;
-    c.source = fmt::format("monthly means of {}", name);
-    c.trust = 0.10;
-    return c;
+    const Place place{Degree(*latitude), Degree(*longitude), Metre(0.0)};
+    constexpr double degrees_an_hour = 15.0;
+    // An EPW file keeps the zone's time, PVGIS keeps UTC.
+    return climate_of(hours, place, epw ? 0 : static_cast<int>(std::lround(*longitude / degrees_an_hour)), name);
 }
 
 std::expected<sun::Climate, WeatherError> read_weather_file(const std::filesystem::path& file) {

@@ -1,5 +1,5 @@
-// A typical year from a file: EnergyPlus weather (EPW) or the CSV of PVGIS (European Commission, JRC). Only its monthly
-// means are kept: the simulation draws its own days about them.
+// A typical year from a file: EnergyPlus weather (EPW) or the CSV of PVGIS (European Commission, JRC). Kept are its
+// monthly means and its days, which the simulation draws from.
 #pragma once
 
 #include <expected>
@@ -16,7 +16,8 @@ struct WeatherError {
     std::string message;
 };
 
-/// The twelve months of a weather file's text; `name` goes into the messages and the source.
+/// Months and days of a weather file's text; `name` goes into the messages and the source. Hours that an EPW file marks
+/// as missing are left out.
 [[nodiscard]] std::expected<sun::Climate, WeatherError> read_weather(std::string_view text, std::string_view name);
 
 /// The same from a file of at most 64 MB.

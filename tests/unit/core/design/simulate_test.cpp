@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <numeric>
 #include <thread>
 
@@ -53,6 +54,34 @@ TEST(Simulate, MorePanelsAndMoreBatteryNeverHurt) {
     };
     EXPECT_LT(unserved(with_panels(plan, 2.0)), unserved(plan));
     EXPECT_GT(unserved(with_bank(plan, 0.5)), unserved(plan));
+}
+
+/// The same days in another order: a week without sun empties what a day without sun does not.
+TEST(Simulate, SpellsOfAWeatherFileMatter) {
+    Plan plan = on_the_sun();
+    plan.appliances = {appliance("everything", 30)};
+    for (int m = 0; m < 12; ++m) {
+        for (int d = 0; d < 30; ++d)
+            plan.climate.days.at(static_cast<std::size_t>(m)).push_back({d % 2 == 0 ? 0.1 : 0.75, 0.5, 0.0});
+    }
+    const Outcome turns = simulate(plan, {.draws = 256});
+    for (auto& month : plan.climate.days)
+        std::ranges::sort(month, {}, [](const sun::WeatherDay& d) { return d.clearness; });
+    const Outcome spells = simulate(plan, {.draws = 256});
+    EXPECT_LT(turns.months[5].runs_dry, 0.05);
+    EXPECT_GT(spells.months[5].runs_dry, 0.2);
+    EXPECT_GT(spells.months[6].unserved, turns.months[6].unserved);
+}
+
+/// A frosty spell outside does not freeze a bank that is said to stay at 2 °C.
+TEST(Simulate, TheBankIsNeverColderThanSaid) {
+    Plan plan = on_the_sun();
+    for (sun::Month& m : plan.climate.months) m.mean = Celsius(0.0);
+    plan.bank.coldest = Celsius(2.0);
+    const Outcome as_it_is = simulate(plan, {.draws = 64});
+    plan.bank.heated = true;
+    const Outcome heated = simulate(plan, {.draws = 64});
+    for (std::size_t m = 0; m < 12; ++m) EXPECT_EQ(as_it_is.months[m].wasted, heated.months[m].wasted) << m;
 }
 
 TEST(Simulate, NothingDrawnNothingMissing) {
