@@ -92,10 +92,8 @@ std::string rules_page() {
            fuses() + "\n## Bundling\n\n33 CFR 183.425, note 2 to table 5; binding from 50 V on, caution below.\n\n" +
            bundles() +
            "\n## Heat\n\nAbove 30 °C the ampacity falls with √((insulation - surroundings) / (insulation - 30 °C)); an "
-           "engine "
-           "space counts as\n50 °C with the factors of 33 CFR 183.425 table 5 (0.85 for 105 °C insulation read, the "
-           "others from "
-           "memory).\n";
+           "engine space counts as\n50 °C with the factors of 33 CFR 183.425 table 5 (0.85 for 105 °C insulation read; "
+           "60 to 125 °C agree with other codes and that law; 1.00 for 200 °C from memory).\n";
 }
 
 }  // namespace amphora::app

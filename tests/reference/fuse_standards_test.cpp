@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <vector>
 
 #include "core/design/fuse.hpp"
 
@@ -20,6 +21,25 @@ TEST(FuseStandards, LargeBladeWindows) {
     EXPECT_EQ(times[2].earliest, Second(0.2));
     EXPECT_EQ(times[2].latest, Second(7));
     EXPECT_NEAR(times[0].multiple * 60, 80, 1.1) << "the printed test point of the 60 A fuse";
+}
+
+/// ISO 8820-3 at 1.35 times the rating, read in a secondary copy: 0.75 to 1800 s. The other points are from memory.
+TEST(FuseStandards, BladeWindow) {
+    const OpeningTime first = opening_times(FuseKind::blade)[0];
+    EXPECT_EQ(first.multiple, 1.35);
+    EXPECT_EQ(first.earliest, Second(0.75));
+    EXPECT_EQ(first.latest, Second(1800));
+}
+
+/// Read in secondary copies: the ratings of large blade fuses (DIN 72581-3), and those of NEC 240.6(A), which fuses of
+/// UL class T follow.
+TEST(FuseStandards, StockSizesThatWereRead) {
+    std::vector<double> large(data(FuseKind::blade_maxi).ratings.begin(), data(FuseKind::blade_maxi).ratings.end());
+    EXPECT_EQ(large, (std::vector<double>{20, 30, 40, 50, 60, 70, 80}));
+    for (const double r : data(FuseKind::class_t).ratings) {
+        if (r == 160.0 || r > 600.0) continue;  // not in that list; from memory
+        EXPECT_NE(std::ranges::find(nec_ratings(), r), nec_ratings().end()) << r;
+    }
 }
 
 TEST(FuseStandards, WindowsNarrowAsTheCurrentGrows) {

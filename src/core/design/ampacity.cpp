@@ -29,7 +29,8 @@ constexpr std::array<std::array<double, 7>, 15> gauge_rows{{
     {260, 310, 330, 330, 385, 410, 430},  // 3/0
     {300, 360, 385, 385, 445, 475, 510},  // 4/0
 }};
-/// The notes of that table: factor inside an engine space. 0.85 for 105 C was read; the others are from memory.
+/// The notes of that table: factor inside an engine space. 0.85 for 105 C was read; 60 to 125 C agree with other codes
+/// and the square-root law (tests/reference/cfr_183_425_test.cpp); 1.00 for 200 C is from memory.
 constexpr std::array<double, 7> engine_factors{0.58, 0.75, 0.78, 0.82, 0.85, 0.89, 1.00};
 
 /// ISO 10133:2012 table A.2, 30 C, single conductors; FROM MEMORY: check against the standard. The first row, for

@@ -44,7 +44,7 @@ constexpr std::array<FuseKindData, 11> kinds{{
 
 using S = Second;
 constexpr std::array<OpeningTime, 3> maxi_times{{{1.35, S(60), S(1800)}, {2.0, S(2), S(60)}, {3.5, S(0.2), S(7)}}};
-constexpr std::array<OpeningTime, 5> blade_times{{{1.35, S(0.75), S(600)},
+constexpr std::array<OpeningTime, 5> blade_times{{{1.35, S(0.75), S(1800)},
                                                   {1.6, S(0.25), S(50)},
                                                   {2.0, S(0.15), S(5)},
                                                   {3.5, S(0.04), S(0.5)},

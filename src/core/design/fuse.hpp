@@ -53,8 +53,8 @@ struct OpeningTime {
     Second earliest;
     Second latest;
 };
-/// Windows by kind, where one is known: DIN 72581-3 form E (maxi, read); ISO 8820-3 forms C and F and ISO 8820-5
-/// (from memory). Empty where the kind has none here.
+/// Windows by kind, where one is known: DIN 72581-3 form E (maxi, read); ISO 8820-3 forms C and F (at 1.35 times the
+/// rating read, the rest from memory) and ISO 8820-5 (from memory). Empty where the kind has none here.
 [[nodiscard]] std::span<const OpeningTime> opening_times(FuseKind kind);
 
 }  // namespace amphora::design
