@@ -189,97 +189,6 @@ void is_strong_enough(const Plan& plan, Findings& found) {
                      .mend = "a stronger charger"});
 }
 
-/// Cold panels give more voltage.
-void stands_the_cold_panel(const Plan& plan, Findings& found) {
-    for (const Charger& c : plan.chargers) {
-        if (c.kind != ChargerKind::solar || !c.highest_input.known() || !c.panels.open_circuit.known()) continue;
-        const Celsius coldest =
-            plan.bank.coldest.known() ? std::min(plan.bank.coldest, Celsius(-10.0)) : Celsius(-10.0);
-        const double rise = 1.0 + 0.003 * (25.0 - coldest.value());
-        const Volt highest = c.panels.open_circuit * (c.panels.series * rise);
-        if (highest <= c.highest_input) continue;
-        found.push_back(
-            {.severity = Severity::danger,
-             .rule = "charger.solar-voltage",
-             .subject = subject(c),
-             .figures = {{"panels on a cold morning", highest.value(), "V"},
-                         {"controller takes", c.highest_input.value(), "V"},
-                         {"coldest", coldest.value(), "°C"}},
-             .sentence = std::to_string(c.panels.series) + " panels in series reach " + words(highest) +
-                         " on a bright morning at " + words(coldest) + "; the controller takes " +
-                         words(c.highest_input) + " and is destroyed above.",
-             .source = "NEC 690.7 in kind: silicon gains about 0.3 % of open-circuit voltage per kelvin below 25 °C",
-             .mend = "fewer panels in series, or a controller for a higher voltage"});
-    }
-}
-
-/// Hot panels give less.
-void gets_enough_voltage(const Plan& plan, Findings& found) {
-    const Volt full = chemistry(plan).absorption_low * plan.bank.battery.cells_in_series;
-    for (const Charger& c : plan.chargers) {
-        if (c.kind != ChargerKind::solar || !c.panels.at_peak.known()) continue;
-        const double hot = 1.0 - 0.0045 * (65.0 - 25.0);
-        const Volt panel = c.panels.at_peak * (c.panels.series * hot);
-        const bool tracking = c.controller == ControllerKind::tracking;
-        const Volt least = tracking ? full + Volt(1.0) : full;
-        if (panel < least) {
-            found.push_back({.severity = Severity::warning,
-                             .rule = "charger.solar-low",
-                             .subject = subject(c),
-                             .figures = {{"panels at 65 °C", panel.value(), "V"}, {"needed", least.value(), "V"}},
-                             .sentence = "Hot panels fall to " + words(panel) + ", and " + words(least) +
-                                         " are needed to fill the battery.",
-                             .source = "silicon loses about 0.45 % of its peak-power voltage per kelvin (from memory)",
-                             .mend = "one more panel in series"});
-        } else if (!tracking && panel > full * 1.5) {
-            found.push_back({.severity = Severity::warning,
-                             .rule = "charger.solar-waste",
-                             .subject = subject(c),
-                             .figures = {{"panels", panel.value(), "V"}, {"battery", full.value(), "V"}},
-                             .sentence = "A controller that only switches pulls these panels down from " +
-                                         words(panel) + " to " + words(full) + " and wastes " +
-                                         percent(1.0 - full / panel) + " of their power.",
-                             .source = "power = battery voltage x panel current",
-                             .mend = "a controller that tracks the panels' best voltage"});
-        }
-    }
-}
-
-void takes_the_panels_current(const Plan& plan, Findings& found) {
-    for (const Charger& c : plan.chargers) {
-        if (c.kind != ChargerKind::solar || c.current <= Ampere(0.0) || c.panels.peak <= Watt(0.0)) continue;
-        const Ampere from_panels = c.panels.peak / plan.nominal;
-        if (from_panels <= c.current * 1.35) continue;
-        found.push_back({.severity = Severity::warning,
-                         .rule = "charger.solar-current",
-                         .subject = subject(c),
-                         .figures = {{"panels", from_panels.value(), "A"}, {"controller", c.current.value(), "A"}},
-                         .sentence = "Panels of " + words(c.panels.peak) + " could give " + words(from_panels) +
-                                     "; the controller passes " + words(c.current) + " and the rest is lost.",
-                         .source = "power / voltage",
-                         .mend = "a larger controller, or fewer panels"});
-    }
-}
-
-/// Three strings or more can feed a fault in one.
-void has_string_fuses(const Plan& plan, Findings& found) {
-    for (const Charger& c : plan.chargers) {
-        if (c.kind != ChargerKind::solar || c.panels.strings < 3 || c.panels.string_fuses) continue;
-        const Ampere least = c.panels.short_circuit * 1.5625;
-        found.push_back({.severity = Severity::warning,
-                         .rule = "charger.string-fuse",
-                         .subject = subject(c),
-                         .figures = {{"strings", static_cast<double>(c.panels.strings), ""}},
-                         .sentence = std::to_string(c.panels.strings) +
-                                     " strings of panels in parallel: two of them can overload a faulty third.",
-                         .source = "NEC 690.9 in kind: a fuse per string from three strings on; size 1.56 x "
-                                   "short-circuit current (690.8)",
-                         .mend = c.panels.short_circuit.known()
-                                     ? "a fuse in each string, " + words(least) + " or the next size"
-                                     : "a fuse in each string"});
-    }
-}
-
 /// A lithium bank takes all an alternator has, until the alternator burns.
 void spares_the_alternator(const Plan& plan, Findings& found) {
     for (const Charger& c : plan.chargers) {
@@ -310,10 +219,27 @@ void spares_the_alternator(const Plan& plan, Findings& found) {
     }
 }
 
-constexpr std::array<PlanRule, 11> rules{
-    suits_the_chemistry,      equalises_only_what_may_be, follows_the_temperature, holds_absorption_long_enough,
-    has_time_for_absorption,  is_strong_enough,           stands_the_cold_panel,   gets_enough_voltage,
-    takes_the_panels_current, has_string_fuses,           spares_the_alternator,
+/// Without its hours the plan reckons as if it were never switched on.
+void says_its_hours(const Plan& plan, Findings& found) {
+    for (const Charger& c : plan.chargers) {
+        if (c.kind == ChargerKind::solar || c.hours_a_day > Hour(0.0)) continue;
+        found.push_back({.severity = Severity::note,
+                         .rule = "charger.no-hours",
+                         .subject = subject(c),
+                         .figures = {{"hours a day", 0.0, "h"}},
+                         .sentence = std::string("It is not said how long it charges on a mean day, so that it gives "
+                                                 "nothing in budget, simulation and sizing."),
+                         .source = "this description",
+                         .mend = c.kind == ChargerKind::alternator ? "say daily_h: hours driven on a mean day"
+                                                                   : "say daily_h: hours plugged in, or the generator "
+                                                                     "running, on a mean day; leave it if it is only "
+                                                                     "for emergencies"});
+    }
+}
+
+constexpr std::array<PlanRule, 8> rules{
+    suits_the_chemistry,     equalises_only_what_may_be, follows_the_temperature, holds_absorption_long_enough,
+    has_time_for_absorption, is_strong_enough,           spares_the_alternator,   says_its_hours,
 };
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <array>
 
 #include "core/design/chemistry_limits.hpp"
+#include "core/design/measured_draw.hpp"
 #include "core/design/rules.hpp"
 
 namespace amphora::design {
@@ -64,7 +65,28 @@ void knows_the_cold(const Plan& plan, Findings& found) {
          .mend = "say coldest_c in [battery], and stops_in_cold for each charger that does"});
 }
 
-constexpr std::array<PlanRule, 2> rules{knows_every_wire, knows_the_cold};
+/// A draw test far from what is described: another appliance, a fault, or a figure to correct.
+void draws_as_described(const Plan& plan, Findings& found) {
+    constexpr double far = 0.25;
+    for (const Appliance& a : plan.appliances) {
+        if (!a.measured || a.measured->described <= Watt(0.0)) continue;
+        const MeasuredDraw& d = *a.measured;
+        const Watt apart = d.mean > d.described ? d.mean - d.described : d.described - d.mean;
+        if (apart <= d.described * far || (d.band.known() && apart <= d.band)) continue;
+        found.push_back({.severity = Severity::note,
+                         .rule = "plan.draw-differs",
+                         .subject = "appliance " + a.name,
+                         .figures = {{"measured", d.mean.value(), "W"}, {"described", d.described.value(), "W"}},
+                         .sentence = "While on it draws " + measured_words(a) +
+                                     ", at the battery; the plan goes by the measurement.",
+                         .source = "the draw test in this description",
+                         .mend =
+                             "see that power_w, duty and fed_by are those of this appliance, and that it works as it "
+                             "should; measure again with `amphora draw`"});
+    }
+}
+
+constexpr std::array<PlanRule, 3> rules{knows_every_wire, knows_the_cold, draws_as_described};
 
 }  // namespace
 

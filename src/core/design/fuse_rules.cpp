@@ -180,7 +180,7 @@ void breaks_the_fault(const Plan& plan, const Circuit& c, Findings& found) {
 void stands_the_voltage(const Plan& plan, const Circuit& c, Findings& found) {
     if (!c.protection) return;
     const Battery& b = plan.bank.battery;
-    const Volt highest = limits(b.chemistry).absorption_high * b.cells_in_series;
+    const Volt highest = std::max(working_high(plan), limits(b.chemistry).absorption_high * b.cells_in_series);
     if (highest <= c.protection->withstands()) return;
     found.push_back({.severity = Severity::danger,
                      .rule = "fuse.voltage",

@@ -60,8 +60,7 @@ void starts_the_appliances(const Plan& plan, Findings& found) {
 }
 
 void suits_the_system_voltage(const Plan& plan, Findings& found) {
-    const Battery& b = plan.bank.battery;
-    const Volt highest = limits(b.chemistry).absorption_high * b.cells_in_series;
+    const Volt highest = working_high(plan);
     for (const Inverter& i : plan.inverters) {
         if (!i.highest_input.known() || highest <= i.highest_input * 1.01) continue;
         found.push_back(
@@ -70,7 +69,7 @@ void suits_the_system_voltage(const Plan& plan, Findings& found) {
              .subject = subject(i),
              .figures = {{"system at its highest", highest.value(), "V"},
                          {"inverter takes", i.highest_input.value(), "V"}},
-             .sentence = "The system may reach " + words(highest) + " when charging; the inverter takes " +
+             .sentence = "The chargers may bring the system to " + words(highest) + "; the inverter takes " +
                          words(i.highest_input) + ".",
              .source = "the inverter's input range, as described",
              .mend = "an inverter for this voltage, or a lower charge voltage that the battery still fills at"});

@@ -157,6 +157,18 @@ AcDemand ac_demand(const Plan& plan) {
     return {Watt(d.worst()), Watt(d.worst() + d.extra)};
 }
 
+Volt working_high(const Plan& plan) {
+    const Battery& b = plan.bank.battery;
+    Volt held{};
+    Volt equalised{};
+    for (const Charger& c : plan.chargers) {
+        if (c.absorption.known()) held = std::max(held, c.absorption);
+        if (c.equalise.known()) equalised = std::max(equalised, c.equalise);
+    }
+    if (held <= Volt(0.0)) held = limits(b.chemistry).absorption_high * b.cells_in_series;
+    return std::max(held, equalised);
+}
+
 Volt working_low(const Plan& plan) {
     return limits(plan.bank.battery.chemistry).working_low * plan.bank.battery.cells_in_series;
 }

@@ -41,6 +41,10 @@ struct AcDemand {
 };
 [[nodiscard]] AcDemand ac_demand(const Plan& plan);
 
+/// Highest voltage that the chargers hold the system at, equalising included; the most that the chemistry stands where
+/// no charger says its voltage.
+[[nodiscard]] Volt working_high(const Plan& plan);
+
 /// Voltage of the bank under load near its reserve: the lowest that cables and inverter work at.
 [[nodiscard]] Volt working_low(const Plan& plan);
 

@@ -113,13 +113,19 @@ constexpr auto table = std::to_array<RuleEntry>({
       "power / voltage"},
     R{"charger.string-fuse", "warning", "Has each string of panels a fuse?", "from three strings on",
       "NEC 690.9 and 690.8 in kind"},
+    R{"charger.solar-away", "warning", "Do tilted panels look towards the sun?",
+      "more than 100° off the equator's side, tilted by 15° or more",
+      "the sun's geometry (FAO-56; Duffie and Beckman)"},
+    R{"charger.no-hours", "note", "Is it said how long a charger without sun runs?", "daily_h above 0",
+      "this description"},
     R{"charger.alternator", "danger without a limit on lithium; else warning", "Is the alternator spared?",
       "60 % of its rating", "derating when hot (from memory)"},
 
     R{"inverter.missing", "warning", "Is there an inverter for what hangs behind one?", "one", "this description"},
     R{"inverter.power", "warning", "Does it give what may run in one hour?", "power_w", as_described},
     R{"inverter.surge", "warning", "Does it start the appliances?", "surge_w", as_described},
-    R{"inverter.input", "warning", "Does it stand the charge voltage?", "highest_input_v", as_described},
+    R{"inverter.input", "warning", "Does it stand the charge voltage, equalising included?", "highest_input_v",
+      as_described},
     R{"inverter.sag", "warning", "Does the voltage stay above its cut-off under load, half full?", "cut_off_v",
       "Ohm's law; bank resistance from its short-circuit current or typical (from memory)"},
     R{"inverter.idle", "note", "What does idling take?", "20 % of what the bank gives", "power x time"},
@@ -127,6 +133,8 @@ constexpr auto table = std::to_array<RuleEntry>({
     R{"plan.wiring-unknown", "note", "What has no cable described, and so was not checked?", "any", "this description"},
     R{"plan.cold-unknown", "note", "Is it said how cold a lithium battery gets where it freezes?", "0 °C at night",
       "cell and module data sheets; climate as described"},
+    R{"plan.draw-differs", "note", "Did a draw test find what is described?", "25 %, or the test's own band",
+      "the draw test in this description"},
 });
 
 }  // namespace

@@ -17,6 +17,7 @@ using CircuitRule = void (*)(const Plan&, const Circuit&, Findings&);
 [[nodiscard]] std::span<const PlanRule> shunt_rules();
 [[nodiscard]] std::span<const PlanRule> bank_rules();
 [[nodiscard]] std::span<const PlanRule> charger_rules();
+[[nodiscard]] std::span<const PlanRule> solar_rules();
 [[nodiscard]] std::span<const PlanRule> inverter_rules();
 [[nodiscard]] std::span<const PlanRule> coverage_rules();
 

@@ -100,18 +100,35 @@ void whole_months(Draft& draft, std::string_view table, std::size_t i, const std
     mistake_at(draft, table, i, "months", "expected whole months from 1 to 12");
 }
 
+/// Hours between the pairs of clock hours; a pair that ends before it begins goes over midnight.
+double hours_in(const std::vector<Hour>& on) {
+    double sum = 0.0;
+    for (std::size_t i = 0; i + 1 < on.size(); i += 2) {
+        const double span = (on[i + 1] - on[i]).value();
+        sum += span > 0.0 ? span : span + 24.0;
+    }
+    return std::min(sum, 24.0);
+}
+
 void appliances_make_sense(Draft& draft) {
     const auto& appliances = draft.system.equipment.appliances;
     for (std::size_t i = 0; i < appliances.size(); ++i) {
         const auto& a = appliances[i];
         if (a.power.known() && a.current.known())
             mistake_at(draft, "appliance", i, "current_a", "expected power_w or current_a, found both");
-        if (!a.power.known() && !a.current.known() && a.standby <= Watt(0.0)) {
-            mistake_at(draft, "appliance", i, "", "expected power_w, current_a or standby_w");
+        if (!a.power.known() && !a.current.known() && !a.measured.known() && a.standby <= Watt(0.0)) {
+            mistake_at(draft, "appliance", i, "", "expected power_w, current_a, standby_w or measured_w");
         }
         if (a.on.size() % 2 != 0)
             mistake_at(draft, "appliance", i, "on_h",
                        fmt::format("expected pairs of hours, from and to, found {} values", a.on.size()));
+        const double window = hours_in(a.on);
+        if (a.hours_a_day.known() && !a.on.empty() && a.hours_a_day.value() > window + 1e-6)
+            mistake_at(draft, "appliance", i, "daily_h",
+                       fmt::format("expected at most the {:g} h of on_h, found {:g}", window, a.hours_a_day.value()));
+        if (a.feed != described::Feed::battery && !a.circuit.empty())
+            mistake_at(draft, "appliance", i, "circuit",
+                       "expected no circuit for what an inverter or the shore feeds: that of the inverter counts");
         whole_months(draft, "appliance", i, a.months);
     }
 }
@@ -181,6 +198,8 @@ void check_equipment(Draft& draft) {
     chargers_make_sense(draft);
     curves_fit(draft);
     climate_has_twelve_months(draft);
+    if (e.climate && !e.climate->weather_file.empty() && !e.route.empty())
+        mistake_at(draft, "stay", 0, "", "expected [[stay]] or a weather_file, found both: one file is of one place");
     for (std::size_t i = 0; i < e.route.size(); ++i) whole_months(draft, "stay", i, e.route[i].months);
 }
 

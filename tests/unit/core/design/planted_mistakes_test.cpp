@@ -118,6 +118,17 @@ std::vector<Planted> planted() {
          "fuse.kind", "circuit driving"},
         {"voltage compensation on lithium", clean_van, [](Plan& p) { p.chargers[0].compensation_mv = -4; },
          "charger.compensation", "charger solar"},
+        {"panels turned to the north", clean_cabin, [](Plan& p) { p.chargers[0].panels.azimuth = Degree(0); },
+         "charger.solar-away", "charger solar"},
+        {"hours of the engine forgotten", clean_van, [](Plan& p) { p.chargers[1].hours_a_day = Hour(0); },
+         "charger.no-hours", "charger driving"},
+        {"equalising above what the inverter stands", clean_stall,
+         [](Plan& p) {
+             p.chargers[0].equalise = Volt(15.9);
+             p.inverters.emplace_back().power = Watt(300);
+             p.inverters.back().highest_input = Volt(15.0);
+         },
+         "inverter.input", "inverter inverter"},
     };
 }
 

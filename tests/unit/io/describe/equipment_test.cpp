@@ -107,6 +107,14 @@ TEST(Equipment, MistakesAreNamed) {
                             "inverter[1].curve_efficiency", "2 values"},
              WrongEquipment{"[climate]\nplace = \"rome\"\nmean_c = [1, 2]\n", "climate.mean_c", "12 values"},
              WrongEquipment{"[[stay]]\nmonths = [1.5]\nplace = \"rome\"\n", "stay[1].months", "whole months"},
+             WrongEquipment{"[climate]\nweather_file = \"a.epw\"\n[[stay]]\nmonths = [1]\nplace = \"rome\"\n",
+                            "stay[1]", "both"},
+             WrongEquipment{"[[appliance]]\nname = \"a\"\npower_w = 5\non_h = [22, 1]\ndaily_h = 4\n",
+                            "appliance[1].daily_h", "3 h of on_h"},
+             WrongEquipment{"[[circuit]]\nname = \"c\"\n[[appliance]]\nname = \"a\"\npower_w = 5\nfed_by = "
+                            "\"inverter\"\ncircuit = "
+                            "\"c\"\n",
+                            "appliance[1].circuit", "no circuit"},
          }) {
         const Mistakes found = mistakes_in(w.text);
         const bool hit = std::ranges::any_of(found, [&](const Mistake& m) {
