@@ -34,7 +34,8 @@ struct Verdict {
     [[nodiscard]] bool sound() const { return damage.empty(); }
 };
 
-/// Checks SQLite's own structure and its log, every block's checksum, content and order, and every rollup against the readings.
+/// Checks SQLite's own structure and its log, every block's checksum, content and order, and every rollup against the
+/// readings.
 [[nodiscard]] Result<Verdict> verify(const std::filesystem::path& file, const Progress& progress = {});
 
 struct Rescue {
