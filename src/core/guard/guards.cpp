@@ -142,7 +142,15 @@ void Guards::clear(std::size_t rule, Listener& listener) {
     tell(rule, {.tripped = false, .ago = Second(0.0)}, last_.value_or(BootTime{}), listener);
 }
 
-void Guards::restore_tripped(std::size_t rule) { rules_[rule].rule.restore_tripped(); }
+RuleMemory Guards::memory(std::size_t rule) const {
+    const auto& watch = rules_[rule];
+    return {.tripped = watch.rule.tripped(), .worst = watch.rule.worst(), .owed = watch.owed};
+}
+
+void Guards::restore(std::size_t rule, const RuleMemory& memory) {
+    rules_[rule].rule.restore(memory.tripped, memory.worst);
+    rules_[rule].owed = memory.owed;
+}
 
 std::optional<BootTime> Guards::tripped_at(std::size_t i) const {
     if (!rules_[i].rule.tripped()) return std::nullopt;

@@ -2,6 +2,7 @@
 // events, and the same situations give the same events, live or replayed. Nothing is allocated per look.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <vector>
 
@@ -15,6 +16,16 @@ namespace amphora::guard {
 
 /// Between two looks a value is taken to hold for this long at most: a computer that slept has seen nothing.
 constexpr Second longest_hold{5.0};
+
+/// Of notices that quiet hours hold back.
+enum class Owed : std::uint8_t { nothing, trip, trip_and_clear };
+
+/// What of a rule outlasts the program.
+struct RuleMemory {
+    bool tripped = false;
+    Level worst = Level::missing();
+    Owed owed = Owed::nothing;
+};
 
 class Guards {
 public:
@@ -33,8 +44,9 @@ public:
     /// Clears a rule by hand, and tells so.
     void clear(std::size_t rule, Listener& listener);
 
-    /// Takes over that a rule was tripped when the program stopped.
-    void restore_tripped(std::size_t rule);
+    [[nodiscard]] RuleMemory memory(std::size_t rule) const;
+    /// Takes over what was remembered when the program stopped. Before the first look.
+    void restore(std::size_t rule, const RuleMemory& memory);
 
     [[nodiscard]] const Protection& protection() const { return protection_; }
     [[nodiscard]] const Rule& rule(std::size_t i) const { return rules_[i].rule; }
@@ -42,12 +54,11 @@ public:
     [[nodiscard]] const RelayKeeper& relay(std::size_t i) const { return relays_[i].keeper; }
 
 private:
-    enum class Owed : std::uint8_t { nothing, trip, trip_and_clear };
     struct Watch {
         Rule rule;
         std::optional<std::size_t> relay;
         BootTime tripped_at{};
-        Owed owed = Owed::nothing;  // of notices that quiet hours hold back
+        Owed owed = Owed::nothing;
     };
     struct Switch {
         RelayKeeper keeper;

@@ -87,9 +87,9 @@ void Rule::see(Level value) {
 
 void Rule::clear() { phase_ = Phase::clear; }
 
-void Rule::restore_tripped() {
-    phase_ = Phase::tripped;
-    worst_ = trip_;
+void Rule::restore(bool tripped, Level worst) {
+    phase_ = tripped ? Phase::tripped : Phase::clear;
+    worst_ = std::isnan(worst.value()) && tripped ? trip_ : worst;
 }
 
 }  // namespace amphora::guard

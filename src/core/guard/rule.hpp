@@ -34,8 +34,8 @@ public:
 
     /// Clears a rule that latches, or any other, at once.
     void clear();
-    /// As it was before the program stopped.
-    void restore_tripped();
+    /// As it was before the program stopped. Where it is not known how far the level had been passed, just so far.
+    void restore(bool tripped, Level worst);
 
     [[nodiscard]] Phase phase() const { return phase_; }
     [[nodiscard]] bool tripped() const { return phase_ == Phase::tripped || phase_ == Phase::clearing; }

@@ -45,9 +45,10 @@ struct Situation {
     Second age = Second::missing();  // of the newest reading of the battery
     Second up = Second::missing();   // since the program started; missing() where that does not matter
 
-    // What is believed; missing() until the record's past has been read.
+    // What is believed; missing() until enough of the record's past has been read.
     Uncertain<Fraction> state_of_charge{Fraction::missing(), Fraction::missing()};
     TimeLeft to_empty;
+    std::optional<Instant> reading_past_since;  // the record's past is being read; nothing once it is read
 };
 
 }  // namespace amphora::guard

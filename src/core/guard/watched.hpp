@@ -10,4 +10,10 @@ namespace amphora::guard {
 /// without load is V - R I with I positive into the battery (Ohm's law). Infinite for a time to empty that never comes.
 [[nodiscard]] Level value_of(const described::Guard& rule, const Situation& situation);
 
+/// True for what no meter says: it is believed, of all that was measured before.
+[[nodiscard]] constexpr bool is_believed(Watched watched) {
+    return watched == Watched::state_of_charge || watched == Watched::lowest_state_of_charge ||
+           watched == Watched::time_to_empty;
+}
+
 }  // namespace amphora::guard

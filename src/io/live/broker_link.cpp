@@ -54,17 +54,21 @@ bool BrokerLink::send(const std::string& topic, const std::string& payload) {
     return connected_ && client_.publish({topic, payload, at_least_once, false});
 }
 
-void BrokerLink::post(const std::string& topic, std::string payload) {
+void BrokerLink::post(const std::string& topic, std::function<std::string()> payload, std::function<void()> arrived) {
     if (waiting_.size() >= most_waiting) {
         waiting_.pop_front();
         ++dropped_;
     }
-    waiting_.push_back({topic, std::move(payload), at_least_once, false});
+    waiting_.push_back({topic, std::move(payload), std::move(arrived)});
     flush();
 }
 
 void BrokerLink::flush() {
-    while (connected_ && !waiting_.empty() && client_.publish(waiting_.front())) waiting_.pop_front();
+    while (connected_ && !waiting_.empty()) {
+        const Waiting& next = waiting_.front();
+        if (!client_.publish({next.topic, next.payload(), at_least_once, false}, next.arrived)) return;
+        waiting_.pop_front();
+    }
 }
 
 }  // namespace amphora::live

@@ -28,8 +28,9 @@ public:
 
     /// Sends now, or not at all: for orders, which a newer one may overtake.
     bool send(const std::string& topic, const std::string& payload);
-    /// Sends as soon as it can; of more than a hundred that wait the oldest are dropped.
-    void post(const std::string& topic, std::string payload);
+    /// Sends as soon as it can what `payload` says then; of more than a hundred that wait the oldest are dropped.
+    /// `arrived` is called when the broker has it, from any thread.
+    void post(const std::string& topic, std::function<std::string()> payload, std::function<void()> arrived);
 
     [[nodiscard]] bool connected() const { return connected_; }
     [[nodiscard]] const std::string& trouble() const { return trouble_; }
@@ -43,7 +44,12 @@ private:
 
     std::map<std::string, std::vector<std::function<void(const std::string&)>>> listeners_;
     std::vector<std::function<void()>> tasks_;
-    std::deque<mqtt::Message> waiting_;
+    struct Waiting {
+        std::string topic;
+        std::function<std::string()> payload;
+        std::function<void()> arrived;
+    };
+    std::deque<Waiting> waiting_;
     std::uint64_t dropped_ = 0;
     bool connected_ = false;
     std::string trouble_;

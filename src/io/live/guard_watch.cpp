@@ -8,9 +8,9 @@
 #include <nlohmann/json.hpp>
 #include <thread>
 
+#include "io/live/live_json.hpp"
 #include "io/live/modbus_wire.hpp"
 #include "io/live/mqtt_relay.hpp"
-#include "io/sink/http_post.hpp"
 #include "io/sink/output_file.hpp"
 #include "io/sink/program_run.hpp"
 #include "io/sink/threaded_relay.hpp"
@@ -26,6 +26,7 @@ using described::RelayKind;
 using described::WhenBlind;
 using guard::Event;
 using guard::EventKind;
+using guard::Owed;
 
 constexpr std::chrono::milliseconds look_every{1000};
 constexpr std::size_t most_past = 200;
@@ -72,29 +73,35 @@ std::string_view word(EventKind kind) {
     return "confirmed";
 }
 
-std::string_view word(guard::Phase phase) {
-    switch (phase) {
-        case guard::Phase::clear:
-            return "clear";
-        case guard::Phase::timing:
-            return "timing";
-        case guard::Phase::tripped:
-            return "tripped";
-        case guard::Phase::clearing:
+std::string_view word(Owed owed) {
+    switch (owed) {
+        case Owed::trip:
+            return "trip";
+        case Owed::trip_and_clear:
+            return "trip and clear";
+        case Owed::nothing:
             break;
     }
-    return "clearing";
+    return "nothing";
 }
 
-Json state_word(std::optional<bool> on) { return on ? Json(*on ? "on" : "off") : Json(nullptr); }
+Owed owed_of(const Json& said) {
+    for (const Owed owed : {Owed::trip, Owed::trip_and_clear})
+        if (said == word(owed)) return owed;
+    return Owed::nothing;
+}
 
 bool of_rule(EventKind kind) { return kind <= EventKind::notice_cleared; }
 
 }  // namespace
 
 GuardWatch::GuardWatch(boost::asio::io_context& loop, const System& system, GuardSettings settings)
-    : system_(system), settings_(std::move(settings)), guards_(system.protection) {
-    if (needs_broker(system.protection)) broker_ = std::make_unique<BrokerLink>(loop, system.live.broker);
+    : system_(system),
+      settings_(std::move(settings)),
+      guards_(system.protection),
+      broker_(needs_broker(system.protection) ? std::make_unique<BrokerLink>(loop, system.live.broker) : nullptr),
+      happened_(system.protection.guards.size()),
+      teller_(system.protection, broker_.get()) {
     for (const auto& relay : system.protection.relays) relays_.push_back(relay_for(relay, broker_.get()));
     restore_state();
 }
@@ -105,19 +112,23 @@ void GuardWatch::look(const guard::Situation& situation) {
     constexpr std::int64_t hour_us = 3'600'000'000;
     utc_ = situation.utc;
     looked_ = situation.now;
+    reading_past_since_ = situation.reading_past_since;
     if (utc_ && utc_->us / hour_us != offset_hour_) {
         offset_hour_ = utc_->us / hour_us;
         guards_.set_zone_offset(settings_.days.ahead(utc_->us));
     }
     for (std::size_t i = 0; i < relays_.size(); ++i) guards_.confirm(i, relays_[i]->standing().confirmed);
+    if (left_) teller_.tell_late(*std::exchange(left_, std::nullopt), utc_);
     guards_.look(situation, *this);
+    if (teller_.gather() || changed_) keep_state();
 }
 
 void GuardWatch::on(const Event& event) {
     if (event.kind == EventKind::relay_ordered) relays_[event.index]->order(event.on);
+    if (event.kind == EventKind::tripped || event.kind == EventKind::cleared) happened_[event.index] = utc_at(event.at);
     if (event.kind == EventKind::notice_tripped) send(event, true);
     if (event.kind == EventKind::notice_cleared) send(event, false);
-    if (event.kind == EventKind::tripped || event.kind == EventKind::cleared) keep_state();
+    changed_ = changed_ || of_rule(event.kind);
     keep(event);
     Json told = {{"at_us", utc_ ? Json(utc_->us) : Json(nullptr)}, {"event", word(event.kind)}};
     if (of_rule(event.kind)) {
@@ -146,52 +157,56 @@ void GuardWatch::keep(const Event& event) const {
     keep_act_(event.at, std::move(act));
 }
 
-std::string GuardWatch::text_of(const Event& event, bool tripped) const {
-    const auto& g = system_.protection.guards[event.index];
-    const auto watched = text::watched_words(g.watch);
-    if (tripped)
-        return fmt::format("{}: {}. The {} is {}, at worst {}; it trips {} {}.", system_.name, g.name, watched,
-                           text::level_words(g.watch, event.value), text::level_words(g.watch, event.worst),
-                           g.trip_below.known() ? "below" : "above", text::level_words(g.watch, event.level));
-    return fmt::format("{}: {} is over. The {} is {} again; it was {} at worst.", system_.name, g.name, watched,
-                       text::level_words(g.watch, event.value), text::level_words(g.watch, event.worst));
+/// Nothing while the time of day is not known.
+std::optional<Instant> GuardWatch::utc_at(BootTime at) const {
+    if (!utc_) return std::nullopt;
+    return *utc_ + (at - looked_);
 }
 
 void GuardWatch::send(const Event& event, bool tripped) {
+    constexpr Second held_back(120.0);  // by quiet hours
     const auto& g = system_.protection.guards[event.index];
-    const std::string what = tripped ? "tripped" : "cleared";
-    const Json message = {{"system", system_.name},
-                          {"guard", g.name},
-                          {"event", what},
-                          {"watch", text::watched_words(g.watch)},
-                          {"value", json_number(event.value.value())},
-                          {"worst", json_number(event.worst.value())},
-                          {"level", json_number(event.level.value())},
-                          {"at_us", utc_ ? Json(utc_->us) : Json(nullptr)},
-                          {"text", text_of(event, tripped)}};
-    const std::string body = message.dump(-1, ' ', false, Json::error_handler_t::replace);
-    for (const auto& name : g.notices) {
-        const auto& notice = *std::ranges::find(system_.protection.notices, name, &described::Notice::name);
-        if (notice.kind == NoticeKind::mqtt)
-            broker_->post(notice.to, body);
-        else
-            posts_.add([post = sink::HttpPost{.url = notice.to, .body = body, .token_file = notice.token_file}](
-                           const std::stop_token& stop) { return sink::post(post, stop); });
-    }
+    const auto happened = happened_[event.index];
+    const text::GuardSaw saw{tripped, event.value, event.worst, event.level};
+    const std::string when =
+        happened ? std::string(settings_.days.time(happened->us)).replace(10, 1, " ").substr(0, 16) : std::string();
+    const bool late = happened && utc_ && *utc_ - *happened > held_back;
+    Json message = {{"system", system_.name},
+                    {"guard", g.name},
+                    {"event", tripped ? "tripped" : "cleared"},
+                    {"watch", text::watched_words(g.watch)},
+                    {"value", json_number(event.value.value())},
+                    {"worst", json_number(event.worst.value())},
+                    {"level", json_number(event.level.value())},
+                    {"at_us", happened ? Json(happened->us) : Json(nullptr)},
+                    {"late", late},
+                    {"text", fmt::format("{}: {}", system_.name, text::notice_words(g, saw))}};
+    // Held back by quiet hours it says how it stands now; kept back by anything else, how it stood then.
+    const std::string told_late = late ? fmt::format("{}: {} It {} at {}.", system_.name, text::notice_words(g, saw),
+                                                     tripped ? "tripped" : "was over", when)
+                                       : fmt::format("{}: {}", system_.name, text::late_notice_words(g, saw, when));
+    for (const auto& name : g.notices) teller_.tell({name, message, told_late});
+    start_program(event, tripped);
+}
+
+void GuardWatch::start_program(const Event& event, bool tripped) {
+    const auto& g = system_.protection.guards[event.index];
     if (g.run.empty()) return;
+    const text::GuardSaw saw{tripped, event.value, event.worst, event.level};
     const auto limit = std::chrono::milliseconds(static_cast<std::int64_t>(g.run_limit.value() * 1e3));
-    const sink::ProgramRun run{.words = g.run,
-                               .surroundings = {{"AMPHORA_SYSTEM", system_.name},
-                                                {"AMPHORA_GUARD", g.name},
-                                                {"AMPHORA_EVENT", what},
-                                                {"AMPHORA_VALUE", fmt::format("{:.6g}", event.value.value())},
-                                                {"AMPHORA_TEXT", text_of(event, tripped)}},
-                               .limit = limit};
+    const sink::ProgramRun run{
+        .words = g.run,
+        .surroundings = {{"AMPHORA_SYSTEM", system_.name},
+                         {"AMPHORA_GUARD", g.name},
+                         {"AMPHORA_EVENT", tripped ? "tripped" : "cleared"},
+                         {"AMPHORA_VALUE", fmt::format("{:.6g}", event.value.value())},
+                         {"AMPHORA_TEXT", fmt::format("{}: {}", system_.name, text::notice_words(g, saw))}},
+        .limit = limit};
     programs_.add([run](const std::stop_token& stop) { return sink::run(run, stop); });
 }
 
-// By name, so that a description that was changed meanwhile does not give one rule the state of another.
 void GuardWatch::keep_state() {
+    changed_ = false;
     if (settings_.state.empty()) return;
     keeping_->add([file = settings_.state.string(),
                    text = state()](const std::stop_token&) -> std::expected<void, sink::ErrandFailure> {
@@ -201,77 +216,50 @@ void GuardWatch::keep_state() {
     });
 }
 
+// By name, so that a description that was changed meanwhile does not give one rule the state of another.
 std::string GuardWatch::state() const {
-    Json tripped = Json::array();
-    for (std::size_t i = 0; i < system_.protection.guards.size(); ++i)
-        if (guards_.rule(i).tripped()) tripped.push_back(system_.protection.guards[i].name);
-    return Json{{"tripped", tripped}}.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    Json rules = Json::array();
+    for (std::size_t i = 0; i < system_.protection.guards.size(); ++i) {
+        const guard::RuleMemory memory = guards_.memory(i);
+        if (!memory.tripped && memory.owed == Owed::nothing) continue;
+        rules.push_back({{"guard", system_.protection.guards[i].name},
+                         {"tripped", memory.tripped},
+                         {"worst", json_number(memory.worst.value())},
+                         {"at_us", happened_[i] ? Json(happened_[i]->us) : Json(nullptr)},
+                         {"held_back", word(memory.owed)}});
+    }
+    const Json state = {{"rules", rules}, {"untold", left_ ? *left_ : teller_.untold()}};
+    return state.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 void GuardWatch::restore_state() {
     std::ifstream in(settings_.state);
     const Json state = Json::parse(in, nullptr, false);
-    if (!state.is_object() || !state.contains("tripped") || !state["tripped"].is_array()) return;
-    for (const auto& name : state["tripped"])
-        for (std::size_t i = 0; i < system_.protection.guards.size(); ++i)
-            if (name.is_string() && system_.protection.guards[i].name == name.get<std::string>())
-                guards_.restore_tripped(i);
-}
-
-Json GuardWatch::standing() const {
-    const auto& p = system_.protection;
-    Json guards = Json::array();
-    for (std::size_t i = 0; i < p.guards.size(); ++i) {
-        const auto& rule = guards_.rule(i);
-        guards.push_back({{"name", p.guards[i].name},
-                          {"watch", text::watched_words(p.guards[i].watch)},
-                          {"phase", word(rule.phase())},
-                          {"blind", rule.blind()},
-                          {"value", json_number(rule.value().value())},
-                          {"level", json_number(rule.trip_level().value())},
-                          {"relay", p.guards[i].relay},
-                          {"latches", p.guards[i].latches},
-                          {"rule", text::rule_words(p.guards[i])}});
-    }
-    Json relays = Json::array();
-    for (std::size_t i = 0; i < p.relays.size(); ++i) {
-        const auto standing = relays_[i]->standing();
-        relays.push_back({{"name", p.relays[i].name},
-                          {"ordered", state_word(guards_.relay(i).commanded())},
-                          {"commanded", state_word(standing.commanded)},
-                          {"confirmed", state_word(standing.confirmed)},
-                          {"safe_state", guards_.relay(i).in_safe_state()},
-                          {"failures", standing.failures},
-                          {"trouble", standing.trouble}});
-    }
-    const auto errands = [](const sink::ErrandCounts& c) {
-        return Json{{"done", c.done},
-                    {"waiting", c.waiting},
-                    {"given_up", c.given_up},
-                    {"dropped", c.dropped},
-                    {"trouble", c.trouble}};
+    if (!state.is_object()) return;
+    const auto each = [&](const char* member, auto restore) {
+        if (const auto list = state.find(member); list != state.end() && list->is_array())
+            for (const Json& kept : *list) restore(kept);
     };
-    return {{"guards", guards},
-            {"relays", relays},
-            {"posts", errands(posts_.counts())},
-            {"programs", errands(programs_.counts())},
-            {"events", past_}};
+    each("rules", [this](const Json& kept) { restore_rule(kept); });
+    each("tripped", [this](const Json& name) { restore_rule({{"guard", name}, {"tripped", true}}); });  // until 0.1
+    left_ = state.value("untold", Json::array());
 }
 
-Json GuardWatch::clear(const Json& arguments) {
-    const std::string name = arguments.value("guard", "");
+void GuardWatch::restore_rule(const Json& kept) {
+    if (!kept.is_object()) return;
     const auto& all = system_.protection.guards;
-    const auto at = std::ranges::find(all, name, &described::Guard::name);
-    if (at == all.end()) return {{"cleared", false}, {"why", fmt::format("there is no guard \"{}\"", name)}};
+    const auto name = kept.find("guard");
+    if (name == kept.end() || !name->is_string()) return;
+    const auto at = std::ranges::find(all, name->get<std::string>(), &described::Guard::name);
+    if (at == all.end()) return;
     const auto i = static_cast<std::size_t>(at - all.begin());
-    if (!guards_.rule(i).tripped()) return {{"cleared", false}, {"why", fmt::format("\"{}\" is not tripped", name)}};
-    guards_.clear(i, *this);
-    return {{"cleared", true}};
-}
-
-void GuardWatch::offer_requests(const Offer& offer) {
-    offer("guards", [this](const Json&) { return standing(); });
-    offer("clear_guard", [this](const Json& arguments) { return clear(arguments); });
+    const auto tripped = kept.find("tripped");
+    const auto owed = kept.find("held_back");
+    guards_.restore(i, {.tripped = tripped != kept.end() && *tripped == true,
+                        .worst = Level(number_in(kept, "worst")),
+                        .owed = owed == kept.end() ? Owed::nothing : owed_of(*owed)});
+    if (const auto happened = kept.find("at_us"); happened != kept.end() && happened->is_number_integer())
+        happened_[i] = Instant{happened->get<std::int64_t>()};
 }
 
 void GuardWatch::end() {
@@ -292,6 +280,8 @@ void GuardWatch::end() {
     while (!all_done() && steady_clock::now() < until) std::this_thread::sleep_for(std::chrono::milliseconds(5));
     // What still waits to be kept would be dropped: the newest is written here.
     keeping_.reset();
+    teller_.stop();
+    (void)teller_.gather();
     if (!settings_.state.empty()) (void)sink::replace_file(settings_.state.string(), state());
 }
 

@@ -12,6 +12,7 @@
 #include "core/guard/guards.hpp"
 #include "core/system/system.hpp"
 #include "io/live/broker_link.hpp"
+#include "io/live/teller.hpp"
 #include "io/live/watch.hpp"
 #include "io/record/local_days.hpp"
 #include "io/sink/errands.hpp"
@@ -20,7 +21,7 @@
 namespace amphora::live {
 
 struct GuardSettings {
-    std::filesystem::path state;  // which rules are tripped, kept over a restart; empty: not kept
+    std::filesystem::path state;  // which rules are tripped and what is not yet told; empty: not kept over a restart
     record::LocalDays days = record::LocalDays::utc();
 };
 
@@ -43,10 +44,13 @@ private:
     void on(const guard::Event& event) override;
     void keep(const guard::Event& event) const;
     void send(const guard::Event& event, bool tripped);
+    void start_program(const guard::Event& event, bool tripped);
     void keep_state();
     [[nodiscard]] std::string state() const;
     void restore_state();
-    [[nodiscard]] std::string text_of(const guard::Event& event, bool tripped) const;
+    void restore_rule(const nlohmann::ordered_json& kept);
+    [[nodiscard]] std::optional<Instant> utc_at(BootTime at) const;
+    [[nodiscard]] std::string remark(std::size_t rule) const;
     [[nodiscard]] nlohmann::ordered_json standing() const;
     [[nodiscard]] nlohmann::ordered_json clear(const nlohmann::ordered_json& arguments);
 
@@ -57,10 +61,14 @@ private:
     std::vector<std::unique_ptr<sink::Relay>> relays_;
     std::optional<Instant> utc_;
     BootTime looked_;
+    std::optional<Instant> reading_past_since_;
     KeepAct keep_act_;
     std::int64_t offset_hour_ = -1;
-    std::deque<nlohmann::ordered_json> past_;  // the newest events
-    sink::Errands posts_{100};
+    std::deque<nlohmann::ordered_json> past_;       // the newest events
+    std::vector<std::optional<Instant>> happened_;  // when each rule tripped or cleared last
+    std::optional<nlohmann::ordered_json> left_;    // by an earlier run, that it could not tell; until the first look
+    bool changed_ = false;                          // since the state was kept
+    Teller teller_;
     sink::Errands programs_{20};
     std::optional<sink::Errands> keeping_{std::in_place, 1};
 };

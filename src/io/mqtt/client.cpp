@@ -10,6 +10,7 @@
 #include <condition_variable>
 #include <cstring>
 #include <fstream>
+#include <map>
 #include <mutex>
 #include <thread>
 #include <utility>
@@ -60,6 +61,10 @@ struct Client::Shared : std::enable_shared_from_this<Client::Shared> {
     std::atomic<int> going{0};   // messages on their way to the broker
     std::atomic<std::uint64_t> dropped{0};
     std::string why;  // the side thread only
+    // By the library's number, what is to be called when the broker has it. Recursive: in publish() the library may say
+    // of another message that it is gone.
+    std::recursive_mutex expected_mutex;
+    std::map<int, std::function<void()>> expected;
 
     template <class Task>
     void tell(Task task) {
@@ -103,7 +108,15 @@ void on_connect(mosquitto*, void* object, int code) {
 
 void on_message(mosquitto*, void* object, const mosquitto_message* raw) { shared_of(object).heard(*raw); }
 
-void on_publish(mosquitto*, void* object, int) { --shared_of(object).going; }
+void on_publish(mosquitto*, void* object, int number) {
+    auto& shared = shared_of(object);
+    --shared.going;
+    const std::scoped_lock lock(shared.expected_mutex);
+    const auto found = shared.expected.find(number);
+    if (found == shared.expected.end()) return;
+    found->second();
+    shared.expected.erase(found);
+}
 
 }  // namespace
 
@@ -206,13 +219,18 @@ void Client::subscribe(const std::string& topic) {
     mosquitto_subscribe(shared_->handle.get(), nullptr, topic.c_str(), 0);
 }
 
-bool Client::publish(const Message& message) {
+bool Client::publish(const Message& message, std::function<void()> arrived) {
     if (!shared_->connected || shared_->going >= most_waiting) return false;
     ++shared_->going;
-    const int code = mosquitto_publish(shared_->handle.get(), nullptr, message.topic.c_str(),
+    const std::scoped_lock lock(shared_->expected_mutex);  // the answer may be faster than we
+    int number = 0;
+    const int code = mosquitto_publish(shared_->handle.get(), &number, message.topic.c_str(),
                                        static_cast<int>(message.payload.size()), message.payload.data(),
                                        message.quality, message.retained);
-    if (code == MOSQ_ERR_SUCCESS) return true;
+    if (code == MOSQ_ERR_SUCCESS) {
+        if (arrived) shared_->expected[number] = std::move(arrived);
+        return true;
+    }
     --shared_->going;
     return false;
 }

@@ -53,7 +53,9 @@ public:
     /// Asks for a topic. Only while connected; anew after each connect().
     void subscribe(const std::string& topic);
     /// Sends. False if there is no connection or too much waits to be sent already: nothing is kept for later.
-    bool publish(const Message& message);
+    /// `arrived` is called from the side thread once the broker has it, should it have a quality of 1 or 2; after a
+    /// lost connection it is sent again with the next.
+    bool publish(const Message& message, std::function<void()> arrived = {});
 
     /// Messages that came in but were dropped: too long, or more than the loop kept up with.
     [[nodiscard]] std::uint64_t dropped() const;

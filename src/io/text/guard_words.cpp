@@ -141,6 +141,24 @@ std::string relay_words(const described::Relay& r) {
                        r.normally_on ? "on" : "off", blind, duration(r.blind_after));
 }
 
+std::string notice_words(const described::Guard& g, const GuardSaw& saw) {
+    const auto watched = watched_words(g.watch);
+    const auto worst = level_words(g.watch, saw.worst);
+    if (!saw.tripped)
+        return fmt::format("{} is over. The {} is {} again; it was {} at worst.", g.name, watched,
+                           level_words(g.watch, saw.value), worst);
+    return fmt::format("{}. The {} is {}, at worst {}; it trips {} {}.", g.name, watched,
+                       level_words(g.watch, saw.value), worst, g.trip_below.known() ? "below" : "above",
+                       level_words(g.watch, saw.level));
+}
+
+std::string late_notice_words(const described::Guard& g, const GuardSaw& saw, std::string_view when) {
+    return fmt::format("{} {} at {} and is told only now. The {} was {}, at worst {}; it trips {} {}.", g.name,
+                       saw.tripped ? "tripped" : "was over", when.empty() ? "a time that is not known" : when,
+                       watched_words(g.watch), level_words(g.watch, saw.value), level_words(g.watch, saw.worst),
+                       g.trip_below.known() ? "below" : "above", level_words(g.watch, saw.level));
+}
+
 std::string act_words(std::string_view kind, const described::Guard* guard, Level value, Level worst,
                       std::optional<bool> on) {
     const auto level = [&](Level l) {

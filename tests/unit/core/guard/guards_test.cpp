@@ -135,7 +135,7 @@ TEST(Guards, AClearByHandIsTold) {
 
 TEST(Guards, WhatWasTrippedBeforeARestartStaysSo) {
     Guards guards(two_relays());
-    guards.restore_tripped(0);
+    guards.restore(0, {.tripped = true});
     Kept kept;
     guards.look(situation(0, 12.5), kept);
     EXPECT_FALSE(guards.relay(0).commanded().value()) << "12.5 V is above the trip level, but the rule has not cleared";

@@ -111,10 +111,155 @@ TEST(GuardWatch, WhatIsTrippedOutlastsARestart) {
     EXPECT_EQ(again.guards().relay(0).commanded(), false);
 }
 
+/// The system with a notice by HTTP; settings that keep the state.
+class ToldLate : public testing::Test {
+protected:
+    void SetUp() override {
+        system_.protection.notices.resize(1);
+        system_.protection.notices[0].name = "phone";
+        system_.protection.guards[0].notices = {"phone"};
+    }
+    void tell(const std::string& url) { system_.protection.notices[0].to = url; }
+    /// At that many seconds after 2026-03-01 02:00 UTC.
+    static guard::Situation at(double seconds, double volts) {
+        guard::Situation s = guard::situation(seconds, volts);
+        s.utc = Instant{1'772'330'400'000'000} + Second(seconds);
+        return s;
+    }
+    bool kept(const std::string& what) {
+        return soon(loop_, [&] { return text_of(settings_.state).find(what) != std::string::npos; });
+    }
+
+    ScratchFolder folder_;
+    System system_ = watched_system();
+    GuardSettings settings_{.state = folder_.path() / "van.guards"};
+    boost::asio::io_context loop_;
+};
+
+TEST_F(ToldLate, WhatAKillCameBefore) {
+    const HttpServer deaf(std::deque<int>(1000, 503));
+    tell(deaf.url("/hook"));
+    {
+        GuardWatch watch(loop_, system_, settings_);
+        watch.look(at(0, 12.8));
+        watch.look(at(600, 11.5));
+        ASSERT_TRUE(kept("\"untold\": [\n"));
+        ASSERT_TRUE(soon(loop_, [&] { return !deaf.requests().empty(); })) << "it was tried";
+    }  // no end(): as by a kill
+    const HttpServer server;
+    tell(server.url("/hook"));
+    {
+        GuardWatch again(loop_, system_, settings_);
+        again.look(at(3600, 12.5));
+        ASSERT_TRUE(soon(loop_, [&] { return server.requests().size() == 1; }));
+        const auto body = Json::parse(server.requests()[0].body);
+        EXPECT_EQ(body["event"], "tripped");
+        EXPECT_EQ(body["late"], true);
+        EXPECT_EQ(body["at_us"], 1'772'331'000'000'000);
+        EXPECT_EQ(body["text"],
+                  "Blue Heron: low tripped at 2026-03-01 02:10 and is told only now. The voltage was 11.50 V, at worst "
+                  "11.50 V; it trips below 12.00 V.");
+        again.look(at(3601, 12.5));
+        ASSERT_TRUE(kept("\"untold\": []"));
+    }
+    GuardWatch third(loop_, system_, settings_);
+    third.look(at(3700, 12.5));
+    third.look(at(3701, 13.2));  // cleared: this is new
+    ASSERT_TRUE(soon(loop_, [&] { return server.requests().size() == 2; }));
+    EXPECT_EQ(Json::parse(server.requests()[1].body)["event"], "cleared") << "the trip is not told twice";
+}
+
+TEST_F(ToldLate, NotTwiceInTheOrdinaryRun) {
+    const HttpServer server;
+    tell(server.url("/hook"));
+    {
+        GuardWatch watch(loop_, system_, settings_);
+        watch.look(at(0, 11.5));
+        ASSERT_TRUE(soon(loop_, [&] { return server.requests().size() == 1; }));
+        EXPECT_EQ(Json::parse(server.requests()[0].body)["late"], false);
+        std::this_thread::sleep_for(200ms);  // until it is known that it arrived
+        watch.end();
+    }
+    GuardWatch again(loop_, system_, settings_);
+    again.look(at(60, 12.5));
+    std::this_thread::sleep_for(300ms);
+    EXPECT_EQ(server.requests().size(), 1U);
+}
+
+TEST_F(ToldLate, WhatIsRefusedForGoodIsNotToldAgain) {
+    const HttpServer server({404});
+    tell(server.url("/hook"));
+    {
+        GuardWatch watch(loop_, system_, settings_);
+        watch.look(at(0, 11.5));
+        ASSERT_TRUE(soon(loop_, [&] { return server.requests().size() == 1; }));
+        std::this_thread::sleep_for(200ms);
+        watch.end();
+    }
+    EXPECT_NE(text_of(settings_.state).find("\"untold\": []"), std::string::npos);
+}
+
+TEST_F(ToldLate, QuietHoursOutlastAKillToo) {
+    const HttpServer server;
+    tell(server.url("/hook"));
+    system_.protection.guards[0].quiet = {Hour(0), Hour(3)};
+    {
+        GuardWatch watch(loop_, system_, settings_);
+        watch.look(at(0, 12.8));
+        watch.look(at(600, 11.4));
+        ASSERT_TRUE(kept("\"held_back\": \"trip\""));
+    }
+    GuardWatch again(loop_, system_, settings_);
+    again.look(at(1800, 11.8));
+    std::this_thread::sleep_for(200ms);
+    EXPECT_TRUE(server.requests().empty()) << "it is still quiet";
+    again.look(at(3601, 11.9));
+    ASSERT_TRUE(soon(loop_, [&] { return server.requests().size() == 1; }));
+    const auto body = Json::parse(server.requests()[0].body);
+    EXPECT_EQ(body["text"],
+              "Blue Heron: low. The voltage is 11.90 V, at worst 11.40 V; it trips below 12.00 V. It tripped at "
+              "2026-03-01 02:10.");
+    EXPECT_EQ(body["worst"], 11.4);
+}
+
+TEST_F(ToldLate, OfMuchOnlyTheNewestAndNothingOfLongAgo) {
+    const HttpServer server;
+    tell(server.url("/hook"));
+    const auto word = [](const std::string& text, std::int64_t days_before) {
+        return Json{{"notice", "phone"},
+                    {"message", {{"text", text}, {"at_us", 1'772'330'400'000'000 - days_before * 86'400'000'000}}},
+                    {"late", text}};
+    };
+    Json untold = Json::array({word("long ago", 8), Json("damaged"), Json{{"notice", 3}}});
+    for (int i = 0; i < 30; ++i) untold.push_back(word("number " + std::to_string(i), 1));
+    std::ofstream(settings_.state) << Json{{"untold", untold}};
+    GuardWatch watch(loop_, system_, settings_);
+    watch.look(at(0, 12.8));
+    ASSERT_TRUE(soon(loop_, [&] { return server.requests().size() == 20; }));
+    std::this_thread::sleep_for(200ms);
+    const auto all = server.requests();
+    ASSERT_EQ(all.size(), 20U);
+    EXPECT_EQ(Json::parse(all[0].body)["text"], "number 10 10 older ones are not told; they are in the record.");
+    EXPECT_EQ(Json::parse(all[19].body)["text"], "number 29");
+}
+
+TEST(GuardWatch, TheStateOfAnEarlierVersionIsUnderstood) {
+    const ScratchFolder folder;
+    const System s = watched_system();
+    std::ofstream(folder.path() / "state") << "{\"tripped\": [\"low\"]}";
+    boost::asio::io_context loop;
+    GuardWatch watch(loop, s, {.state = folder.path() / "state"});
+    watch.look(guard::situation(0, 12.5));
+    EXPECT_EQ(watch.guards().relay(0).commanded(), false);
+}
+
 TEST(GuardWatch, ADamagedStateFileIsNoObstacle) {
     const ScratchFolder folder;
     const System s = watched_system();
-    for (const std::string text : {"", "{", "[1]", "{\"tripped\": 3}", "{\"tripped\": [1, null, \"other\"]}"}) {
+    for (const std::string text :
+         {"", "{", "[1]", "{\"tripped\": 3}", "{\"tripped\": [1, null, \"other\"]}",
+          "{\"rules\": [1, {\"guard\": 2}, {\"guard\": \"low\", \"tripped\": 3, \"held_back\": []}]}",
+          "{\"untold\": {\"notice\": 1}}", "{\"untold\": [1, {\"message\": {}}]}"}) {
         std::ofstream(folder.path() / "state") << text;
         boost::asio::io_context loop;
         GuardWatch watch(loop, s, {.state = folder.path() / "state"});
@@ -136,6 +281,34 @@ TEST(GuardWatch, ClearsByHandOverTheSocket) {
     EXPECT_EQ(requests.ask("clear_guard", {{"guard", "low"}})["cleared"], true);
     watch.look(guard::situation(2, 14.0));
     EXPECT_EQ(watch.guards().relay(0).commanded(), true);
+}
+
+TEST(GuardWatch, SaysWhyARuleWaits) {
+    System s = watched_system();
+    s.protection.guards.push_back(s.protection.guards[0]);
+    s.protection.guards[1].name = "charge";
+    s.protection.guards[1].watch = Watched::lowest_state_of_charge;
+    s.protection.guards[1].trip_below = Level(0.1);
+    s.protection.guards[1].clear_above = Level(0.2);
+    s.protection.guards[1].relay = "";
+    boost::asio::io_context loop;
+    GuardWatch watch(loop, s, {});
+    Requests requests(watch);
+    auto situation = guard::situation(0, 11.5);
+    situation.reading_past_since = Instant{1'772'330'405'000'000};  // 2026-03-01 02:00:05 UTC
+    watch.look(situation);
+    auto guards = requests.ask("guards")["guards"];
+    EXPECT_EQ(guards[0]["phase"], "tripped") << "what goes by the voltage does not wait";
+    EXPECT_EQ(guards[0]["remark"], "");
+    EXPECT_EQ(guards[1]["blind"], true);
+    EXPECT_EQ(guards[1]["remark"], "waits for the record to be read, since 02:00:05");
+    situation.state_of_charge = {Fraction(0.5), Fraction(0.1)};
+    watch.look(situation);
+    EXPECT_EQ(requests.ask("guards")["guards"][1]["remark"],
+              "goes by the newest days of the record until all of it is read");
+    situation.reading_past_since.reset();
+    watch.look(situation);
+    EXPECT_EQ(requests.ask("guards")["guards"][1]["remark"], "");
 }
 
 TEST(GuardWatch, GoesToTheSafeStateAtTheEnd) {
@@ -213,6 +386,10 @@ TEST(GuardWatch, ARelayAndANoticeOverMqtt) {
     EXPECT_EQ(orders.back(), "off");
     ASSERT_TRUE(soon(loop, [&] { return !alarms.empty(); }));
     EXPECT_EQ(Json::parse(alarms[0])["event"], "tripped");
+    EXPECT_TRUE(soon(loop, [&] {
+        watch.look(guard::situation(0.5, 11.5));
+        return requests.ask("guards")["untold"] == 0;
+    })) << "the broker said that it has it";
     watch.look(guard::situation(1, 13.5));
     ASSERT_TRUE(soon(loop, [&] { return requests.ask("guards")["relays"][0]["confirmed"] == "on"; }));
     EXPECT_EQ(orders.back(), "on");
