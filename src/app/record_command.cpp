@@ -38,6 +38,7 @@ live::RecorderSettings settings_of(const RecordPlace& place, const RecorderOptio
     settings.files = {place.file, std::filesystem::path(place.file).replace_extension(".checkpoint"),
                       origin_of(place).fingerprint};
     settings.days = place.days;
+    settings.say = [](const std::string& sentence) { fmt::print(stderr, "{}\n", sentence); };
     settings.socket = options.socket.empty() ? socket_beside(place.file) : std::filesystem::path(options.socket);
     return settings;
 }

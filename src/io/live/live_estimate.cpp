@@ -9,6 +9,7 @@ namespace amphora::live {
 namespace {
 
 constexpr Second longest_remembered(3600.0);
+constexpr Second newest_days(30 * 24 * seconds_per_hour);  // read in a tenth of a second
 
 }  // namespace
 
@@ -46,8 +47,8 @@ void LiveEstimate::catch_up() {
 }
 
 LiveEstimate::Past LiveEstimate::read_record(const GiveUp& give_up) {
-    Past past;
-    past.pipeline = std::make_unique<Pipeline>(system_);
+    const auto anew = [this] { return Past{std::make_unique<Pipeline>(system_), {}, INT64_MIN, 0, {}}; };
+    Past past = anew();
     const auto reader = record::Reader::open(files_.record);
     if (!reader) {
         past.trouble = reader.error().message;
@@ -64,6 +65,7 @@ LiveEstimate::Past LiveEstimate::read_record(const GiveUp& give_up) {
             });
         if (!read) past.trouble = read.error().message;
     };
+    const auto extent = reader->extent();
     if (const auto kept = load_checkpoint(past.pipeline->memory(), files_.fingerprint, files_.checkpoint)) {
         past.pipeline = std::make_unique<Pipeline>(system_, kept->memory);
         past.full = kept->full;
@@ -72,18 +74,24 @@ LiveEstimate::Past LiveEstimate::read_record(const GiveUp& give_up) {
         replay(kept->until_us + 1);
         if (past.readings == reader->count()) return past;
         // Something was imported or moved since: the record is the truth, but takes its time.
-        boost::asio::post(loop_, [this, give_up, meanwhile = std::make_shared<Past>(std::move(past))] {
-            if (!*give_up) go_on_meanwhile(std::move(*meanwhile));
-        });
-        past = {std::make_unique<Pipeline>(system_), {}, INT64_MIN, 0, {}};
-    } else if (const auto belief = load_belief(files_.checkpoint); belief && reader->extent()) {
-        const Second older = Instant{reader->extent()->to_us} - belief->at;
+        offer_meanwhile(give_up, std::exchange(past, anew()));
+    } else if (extent && Instant{extent->to_us} - Instant{extent->from_us} > newest_days * 2.0) {
+        replay((Instant{extent->to_us} + newest_days * -1.0).us);
+        offer_meanwhile(give_up, std::exchange(past, anew()));
+    } else if (const auto belief = load_belief(files_.checkpoint); belief && extent) {
+        const Second older = Instant{extent->to_us} - belief->at;
         boost::asio::post(loop_, [this, give_up, older, charge = belief->state_of_charge] {
             if (!*give_up && older <= longest_remembered) remembered_ = charge;
         });
     }
     replay(INT64_MIN);
     return past;
+}
+
+void LiveEstimate::offer_meanwhile(const GiveUp& give_up, Past past) {
+    boost::asio::post(loop_, [this, give_up, meanwhile = std::make_shared<Past>(std::move(past))] {
+        if (!*give_up) go_on_meanwhile(std::move(*meanwhile));
+    });
 }
 
 void LiveEstimate::go_on_meanwhile(Past past) {

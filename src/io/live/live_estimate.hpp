@@ -32,7 +32,8 @@ public:
     ~LiveEstimate();
 
     /// Begins to read the record; readings that come meanwhile wait and are taken afterwards. Where the record must be
-    /// read from its beginning, what the checkpoint remembers goes on meanwhile, so that no guard is blind for so long.
+    /// read from its beginning, what the checkpoint remembers goes on meanwhile, or what the newest thirty days say
+    /// alone: a wider band, but no guard is blind for so long.
     void catch_up();
     /// Forgets the past until the next catch_up(): the readings of the record are being moved by so much. What was
     /// believed last stands until then.
@@ -65,6 +66,7 @@ private:
     };
     using GiveUp = std::shared_ptr<std::atomic<bool>>;
     [[nodiscard]] Past read_record(const GiveUp& give_up);
+    void offer_meanwhile(const GiveUp& give_up, Past past);
     void go_on_meanwhile(Past past);
     void arrive(Past past);
     void take(const Reading& reading);

@@ -84,7 +84,7 @@ void Recorder::add(std::unique_ptr<Watch> watch) {
 void Recorder::start(std::function<void()> on_restart) {
     offer_requests(std::move(on_restart));
     kept_ = clock_.now();
-    estimate_.catch_up();
+    read_past();
     for (const auto& source : sources_) source->start([this](std::span<const LiveSample> samples) { take(samples); });
     note_.ready();
     tick();
@@ -140,14 +140,48 @@ guard::Situation Recorder::situation() {
     s.temperature = battery.temperature;
     s.age = board_.age(now);
     s.state_of_charge = estimate_.state_of_charge();
+    s.reading_past_since = reading_past_since();
     if (const auto& e = estimate_.now()) {
         s.to_empty = {e->to_empty.low, e->to_empty.likely, e->to_empty.high};
     }
     return s;
 }
 
+void Recorder::read_past() {
+    reading_ = clock_.now();
+    estimate_.catch_up();
+}
+
+std::optional<Instant> Recorder::reading_past_since() const {
+    if (estimate_.ready()) return std::nullopt;
+    return placement_.utc(reading_);
+}
+
+// A start that takes no longer than a second is not worth a line.
+void Recorder::say_changes() {
+    if (!settings_.say) return;
+    const std::string trouble = recording_->health().trouble;
+    if (trouble != said_trouble_)
+        settings_.say(trouble.empty() ? "the record is written as it should be again" : trouble);
+    said_trouble_ = trouble;
+    const double took = (clock_.now() - reading_).value();
+    if (estimate_.ready() && said_ != Said::nothing) {
+        settings_.say(fmt::format("the record's past is read, in {:.1f} s", took));
+        said_ = Said::nothing;
+    }
+    if (estimate_.ready() || took < 1.0) return;
+    if (estimate_.state_of_charge().mean.known() && said_ != Said::provisional) {
+        settings_.say("the record's past is being read; until then how much is left goes by its newest days");
+        said_ = Said::provisional;
+    } else if (said_ == Said::nothing) {
+        settings_.say("the record's past is being read; guards that go by how much is left wait for it");
+        said_ = Said::waiting;
+    }
+}
+
 void Recorder::tick() {
     check_clock();
+    say_changes();
     if (clock_.now() - looked_ >= tick_every) look();
     if (clock_.now() - told_ >= tick_every) tell_watchers();
     if (clock_.now() - kept_ >= settings_.keep_every) {
@@ -171,7 +205,7 @@ void Recorder::check_clock() {
     recording_->move_boot(*shift, [this] {
         boost::asio::post(loop_, [this] {
             moving_ = false;
-            estimate_.catch_up();
+            read_past();
         });
     });
 }

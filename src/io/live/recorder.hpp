@@ -7,6 +7,7 @@
 #include <boost/asio/steady_timer.hpp>
 #include <expected>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -29,6 +30,7 @@ struct RecorderSettings {
     record::LocalDays days = record::LocalDays::utc();
     std::filesystem::path socket;
     Second keep_every{600.0};  // between checkpoints: a start after a crash reads no more of the record than that
+    std::function<void(const std::string& sentence)> say;  // for the log: trouble as it comes and goes
 };
 
 class Recorder {
@@ -62,6 +64,9 @@ private:
     void look();
     void tick();
     void check_clock();
+    void read_past();
+    void say_changes();
+    [[nodiscard]] std::optional<Instant> reading_past_since() const;
     void keep_checkpoint(std::function<void()> done);
     void tell_watchers();
     void feed_watchdog();
@@ -86,6 +91,9 @@ private:
     boost::asio::steady_timer timer_;
     BootTime started_;
     BootTime looked_, told_, kept_, fed_;
+    BootTime reading_;  // the record's past since then
+    enum class Said : std::uint8_t { nothing, waiting, provisional } said_ = Said::nothing;
+    std::string said_trouble_;
     bool moving_ = false;  // the readings of this boot are being moved
 };
 

@@ -57,6 +57,7 @@ Json Recorder::now() const {
               {"temperature_c", figure(battery.temperature.value())}}},
             {"estimate", estimate_.now() ? to_json(*estimate_.now()) : Json(nullptr)},
             {"catching_up", !estimate_.ready()},
+            {"catching_up_since_us", reading_past_since() ? Json(reading_past_since()->us) : Json(nullptr)},
             {"last_full", to_json(estimate_.since_full())},
             {"channels", std::move(channels)},
             {"sources", sources()},

@@ -6,6 +6,7 @@
 #include <boost/asio/executor_work_guard.hpp>
 #include <chrono>
 
+#include "io/record/merger.hpp"
 #include "io/record/writer.hpp"
 #include "support/scratch_folder.hpp"
 
@@ -91,6 +92,34 @@ TEST_F(CatchingUp, AChargeOfLongAgoSaysNothing) {
     EXPECT_FALSE(estimate.state_of_charge().mean.known());
     next();
     EXPECT_TRUE(estimate.ready());
+}
+
+// A record of many months and no checkpoint: the newest thirty days are read first.
+TEST_F(CatchingUp, WithoutACheckpointTheNewestDaysSpeakFirst) {
+    const std::int64_t months_before = std::int64_t{120} * 86'400;
+    EstimateFiles files{folder_.path() / "long.amphora", folder_.path() / "long.checkpoint", "description"};
+    std::vector<Reading> log;
+    for (std::int64_t s = -months_before; s < 0; s += 60)
+        log.push_back({Instant{begin_us + s * 1'000'000}, Ampere(0.1), Volt(13.3), Celsius(20)});
+    for (int i = 0; i < 3600; ++i) log.push_back(at(i));
+    auto merger = record::Merger::open(files.record, record::LocalDays::utc());
+    ASSERT_TRUE(merger && merger->add(log) && merger->finish());
+
+    LiveEstimate estimate(loop_, system_, files);
+    estimate.catch_up();
+    next();
+    EXPECT_FALSE(estimate.ready());
+    ASSERT_TRUE(estimate.now());
+    const auto early = estimate.now()->state_of_charge;
+    EXPECT_EQ(estimate.now()->at, at(3599).at);
+    EXPECT_FALSE(estimate.snapshot()) << "the newest days alone are not what is remembered";
+    estimate.push(at(3600));
+    EXPECT_EQ(estimate.now()->at, at(3600).at);
+    next();
+    EXPECT_TRUE(estimate.ready());
+    EXPECT_EQ(estimate.snapshot()->readings, static_cast<std::uint64_t>(months_before / 60 + 3601));
+    const auto late = estimate.state_of_charge();
+    EXPECT_NEAR(early.mean.value(), late.mean.value(), 1.645 * early.sd.value()) << "within its own band";
 }
 
 TEST_F(CatchingUp, WhileTheBootIsMovedTheLastBeliefStands) {
