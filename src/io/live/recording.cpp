@@ -1,5 +1,8 @@
 #include "io/live/recording.hpp"
 
+#include <fmt/format.h>
+
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -7,7 +10,10 @@ namespace amphora::live {
 namespace {
 
 constexpr std::chrono::seconds retry_after(1);
+constexpr std::chrono::milliseconds look_for_room_every(250);
+constexpr std::uintmax_t room_wanted = std::uintmax_t{16} << 20;
 constexpr std::size_t most_waiting = 1'000'000;
+constexpr std::size_t most_acts = 10'000;
 constexpr double begin_after = 0.9;  // of the durability interval, as the writer has it: the device takes its time too
 
 }  // namespace
@@ -21,11 +27,13 @@ record::Result<std::unique_ptr<Recording>> Recording::open(const std::filesystem
     if (!writer) return std::unexpected(writer.error());
     const auto begun = writer->begin_boot(boot_id, guess.clock_us, guess.synchronised);
     if (!begun) return std::unexpected(begun.error());
-    return std::unique_ptr<Recording>(new Recording(std::move(*writer), *begun, *interval));
+    return std::unique_ptr<Recording>(new Recording(file, std::move(*writer), *begun, *interval));
 }
 
-Recording::Recording(record::Writer writer, const BootPlace& place, std::chrono::microseconds interval)
-    : writer_(std::move(writer)),
+Recording::Recording(std::filesystem::path file, record::Writer writer, const BootPlace& place,
+                     std::chrono::microseconds interval)
+    : file_(std::move(file)),
+      writer_(std::move(writer)),
       place_(place),
       durability_(std::chrono::duration_cast<Clock::duration>(begin_after * interval)),
       thread_([this] { work(); }) {}
@@ -37,6 +45,7 @@ Recording::~Recording() {
     }
     arrived_.notify_one();
     thread_.join();
+    keep_acts();
     (void)writer_.close();
 }
 
@@ -69,6 +78,7 @@ void Recording::work() {
             lock.unlock();
             unsafe_since_ = Clock::now();  // should the device fail, it is tried again an interval later
             judge(writer_.commit());
+            keep_acts();
             continue;
         }
         if (tasks_.empty()) return;
@@ -82,11 +92,14 @@ void Recording::work() {
     }
 }
 
-/// Until there is something to do; false when the durability interval ended first. The writer itself looks at its clock
-/// only when a reading comes, and an unplugged meter sends none.
+/// Until there is something to do; false when the durability interval ended first, or what the guards did is to be
+/// tried again. The writer itself looks at its clock only when a reading comes, and an unplugged meter sends none.
 bool Recording::wait(std::unique_lock<std::mutex>& lock) {
     const auto something = [this] { return ending_ || !tasks_.empty(); };
-    if (unsafe_since_) return arrived_.wait_until(lock, *unsafe_since_ + durability_, something);
+    auto until = Clock::time_point::max();
+    if (unsafe_since_) until = *unsafe_since_ + durability_;
+    if (!acts_.empty()) until = std::min(until, acts_tried_ + retry_after);
+    if (until != Clock::time_point::max()) return arrived_.wait_until(lock, until, something);
     arrived_.wait(lock, something);
     return true;
 }
@@ -97,10 +110,12 @@ bool Recording::carry_out(Task& task) {
         ++appended_;
         judge(writer_.append(*reading));  // what it could not write it keeps, and tries again
     } else if (const auto* act = std::get_if<record::GuardAct>(&task)) {
-        const auto kept = writer_.keep(*act);
-        judge(kept);
-        return kept.has_value();
+        if (acts_.size() >= most_acts) acts_.pop_front();
+        acts_.push_back(*act);
+        keep_acts();
     } else if (auto* move = std::get_if<Move>(&task)) {
+        keep_acts();
+        if (!acts_.empty()) return false;  // they belong to the place before
         const auto moved = writer_.place_boot(move->shift_us);
         judge(moved);
         if (!moved) return false;
@@ -112,14 +127,52 @@ bool Recording::carry_out(Task& task) {
     return true;
 }
 
+// They do not hold up the readings, which have room of their own even on a full disk.
+void Recording::keep_acts() {
+    acts_refused_.clear();
+    while (!acts_.empty()) {
+        acts_tried_ = Clock::now();
+        const auto kept = writer_.keep(acts_.front());
+        if (!kept) acts_refused_ = kept.error().message + "; what the guards do is kept in memory meanwhile";
+        if (!kept) break;
+        acts_.pop_front();
+    }
+    tell_health();
+}
+
+// A reading that was only taken into memory says nothing of the device: trouble stands until all is on it.
 void Recording::judge(const record::Result<void>& result) {
-    if (writer_.safe() >= appended_)
+    const bool all_safe = writer_.safe() >= appended_;
+    if (all_safe)
         unsafe_since_.reset();
     else if (!unsafe_since_)
         unsafe_since_ = Clock::now();
+    if (!result)
+        refused_ = result.error().message + "; what is not yet written is kept in memory meanwhile";
+    else if (all_safe)
+        refused_.clear();
+    tell_health();
+}
+
+void Recording::tell_health() {
+    look_for_room();
     const std::scoped_lock lock(mutex_);
     health_.safe = writer_.safe();
-    health_.trouble = result ? "" : result.error().message + "; what is not yet written is kept in memory meanwhile";
+    health_.trouble = !room_.empty() ? room_ : !refused_.empty() ? refused_ : acts_refused_;
+}
+
+// The newest readings have room of their own, so that a full disk may not be felt for hours; a person wants to know.
+void Recording::look_for_room() {
+    if (Clock::now() - room_looked_ < look_for_room_every) return;
+    room_looked_ = Clock::now();
+    std::error_code failed;
+    const auto space = std::filesystem::space(std::filesystem::absolute(file_).parent_path(), failed);
+    room_.clear();
+    if (failed || space.available >= room_wanted) return;
+    room_ = fmt::format(
+        "the disk is nearly full: {:.1f} MB are free beside {}; make room, or a power cut will cost more "
+        "readings than it should",
+        static_cast<double>(space.available) / 1e6, file_.string());
 }
 
 }  // namespace amphora::live

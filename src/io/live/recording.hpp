@@ -24,7 +24,7 @@ namespace amphora::live {
 struct RecordHealth {
     std::uint64_t taken = 0;  // readings given to it by this run of the program
     std::uint64_t safe = 0;   // of those, on the device
-    std::string trouble;      // the last error, in words; empty once it writes again
+    std::string trouble;      // what hinders it, or soon will, in words; empty once all is on the device again
 };
 
 class Recording {
@@ -65,18 +65,28 @@ private:
 
     using Clock = std::chrono::steady_clock;
 
-    Recording(record::Writer writer, const BootPlace& place, std::chrono::microseconds interval);
+    Recording(std::filesystem::path file, record::Writer writer, const BootPlace& place,
+              std::chrono::microseconds interval);
     void work();
     [[nodiscard]] bool wait(std::unique_lock<std::mutex>& lock);
     void add(Task task);
     [[nodiscard]] bool carry_out(Task& task);
     void judge(const record::Result<void>& result);
+    void keep_acts();
+    void tell_health();
+    void look_for_room();
 
+    std::filesystem::path file_;
     record::Writer writer_;
     BootPlace place_;
     Clock::duration durability_;
-    std::uint64_t appended_ = 0;  // these two are the thread's own
+    std::uint64_t appended_ = 0;  // from here to the mutex the thread's own
     std::optional<Clock::time_point> unsafe_since_;
+    std::deque<record::GuardAct> acts_;  // that the device did not take yet
+    Clock::time_point acts_tried_;
+    std::string refused_, acts_refused_;  // by the device, in words
+    std::string room_;                    // there is hardly any, in words
+    Clock::time_point room_looked_;
     mutable std::mutex mutex_;
     std::condition_variable arrived_;
     std::deque<Task> tasks_;

@@ -1,9 +1,13 @@
 #include "io/live/recording.hpp"
 
 #include <gtest/gtest.h>
+#include <sys/mount.h>
+#include <unistd.h>
 
+#include <fstream>
 #include <thread>
 
+#include "io/record/reader.hpp"
 #include "support/scratch_folder.hpp"
 
 namespace amphora::live {
@@ -33,6 +37,60 @@ TEST(Recording, TheIntervalIsThatOfTheRecordersClock) {
     (*recording)->append({Instant{1'780'000'000'000'000}, Ampere(-4), Volt(13.2), Celsius::missing()});
     for (int i = 0; i < 500 && (*recording)->health().safe == 0; ++i) std::this_thread::sleep_for(10ms);
     EXPECT_EQ((*recording)->health().safe, 1U);
+}
+
+/// A file system of its own that is as small as it is said; skipped, aloud, where none may be made.
+class SmallDisk : public testing::Test {
+protected:
+    void SetUp() override {
+        if (::geteuid() != 0 || ::mount("tmpfs", folder_.path().c_str(), "tmpfs", 0, "size=24m") != 0)
+            GTEST_SKIP() << "no file system can be mounted here";
+        mounted_ = true;
+    }
+    void TearDown() override {
+        if (mounted_) ::umount2(folder_.path().c_str(), MNT_DETACH);
+    }
+    void fill() const {
+        std::ofstream filler(folder_.path() / "filler", std::ios::binary);
+        while (filler << std::string(4096, 'x') << std::flush) {
+        }
+    }
+    void make_room() const { std::filesystem::remove(folder_.path() / "filler"); }
+
+    ScratchFolder folder_;
+    bool mounted_ = false;
+};
+
+TEST_F(SmallDisk, AFullDiskIsToldAndHoldsUpNoReading) {
+    record::WriterOptions options;
+    options.durability = Second(0.1);
+    const auto opened = Recording::open(folder_.path() / "van.amphora", options, "boot", BootPlace{});
+    ASSERT_TRUE(opened);
+    Recording& recording = **opened;
+    std::int64_t second = 0;
+    const auto until = [&](auto so) {
+        for (int i = 0; i < 500 && !so(); ++i) {
+            recording.append({Instant{(1'780'000'000 + second++) * 1'000'000}, Ampere(-4), Volt(13.2), Celsius(20)});
+            std::this_thread::sleep_for(10ms);
+        }
+        return so();
+    };
+    EXPECT_TRUE(until([&] { return recording.health().safe > 10; }));
+    EXPECT_EQ(recording.health().trouble, "");
+    fill();
+    recording.keep({.at_us = 1'780'000'000'000'000, .kind = "tripped", .guard = "low"});
+    EXPECT_TRUE(until([&] { return recording.health().trouble.find("the disk is nearly full: ") == 0; }))
+        << recording.health().trouble;
+    const auto before = recording.health().taken;
+    EXPECT_TRUE(until([&] { return recording.health().safe > before; }))
+        << "the newest readings have room of their own";
+    EXPECT_NE(recording.health().trouble, "") << "it stands as long as the disk is full";
+    make_room();
+    EXPECT_TRUE(until([&] { return recording.health().trouble.empty(); })) << recording.health().trouble;
+    std::this_thread::sleep_for(1500ms);
+    const auto acts = record::Reader::open(folder_.path() / "van.amphora").value().acts({0, INT64_MAX}, 10).value();
+    ASSERT_EQ(acts.size(), 1U) << "what the guard did was kept once there was room";
+    EXPECT_EQ(acts[0].guard, "low");
 }
 
 }  // namespace
