@@ -196,11 +196,11 @@ test("values that change move nothing", async (t) => {
 });
 
 /** A page whose server says that nothing was ever measured. */
-async function firstRun(t) {
+async function firstRun(t, troubles = []) {
     const page = await openPage(browser, "about:blank", "phone", "light");
     t.after(() => page.context().close());
     const system = { name: "New Van", nominal_voltage_v: 12, chemistry: "lfp", design_capacity_ah: 100, reserve: 0.2 };
-    await page.route("**/api/v1/now", (route) => route.fulfill({ json: { system, measured: false, beginning: null } }));
+    await page.route("**/api/v1/now", (route) => route.fulfill({ json: { system, measured: false, beginning: null, troubles } }));
     await page.route("**/api/v1/stream", (route) => route.abort());
     await page.goto(demo.address);
     return page;
@@ -215,6 +215,12 @@ test("before the first reading it says what can be done", async (t) => {
     await page.getByRole("heading", { name: "Nothing to look back on yet" }).waitFor();
     await page.getByRole("link", { name: "import a log" }).click();
     await page.getByRole("heading", { name: "Bring a log in" }).waitFor();
+});
+
+test("what is wrong with the record is said before anything else", async (t) => {
+    const page = await firstRun(t, ["The disk is nearly full: 0.2 MB are free beside van.amphora."]);
+    assert.match(await page.getByRole("alert").first().innerText(), /The disk is nearly full/);
+    assert.deepEqual(await barriers(page), []);
 });
 
 test("a server that cannot be reached is said, with what to look at", async (t) => {

@@ -1,6 +1,7 @@
 #include "io/live/socket_values.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <chrono>
 #include <cmath>
 #include <utility>
@@ -33,6 +34,13 @@ Second fresh_for(const System& system) {
         if (c.of == Subject::battery && patience_of > longest) longest = patience_of;
     }
     return longest;
+}
+
+/// What the recorder says in its lines, as a sentence of the page.
+std::string sentence(std::string text) {
+    if (text.empty()) return text;
+    text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+    return text + ".";
 }
 
 }  // namespace
@@ -91,9 +99,24 @@ std::vector<web::GuardStanding> SocketValues::guards() const {
         guard.name = said.value("name", "");
         guard.rule = said.value("rule", "");
         guard.state = said.value("blind", false) ? "blind" : said.value("phase", "");
-        if (said.value("blind", false)) guard.message = "Its source is silent.";
+        if (said.contains("since_us") && said["since_us"].is_number())
+            guard.since = Instant{said["since_us"].get<std::int64_t>()};
+        guard.message = sentence(said.value("remark", ""));
         list.push_back(std::move(guard));
     }
+    return list;
+}
+
+std::vector<std::string> SocketValues::troubles() const {
+    const Json now = newest();
+    std::vector<std::string> list;
+    if (!now.is_object()) return list;
+    for (const std::string& trouble : {now["record"].value("trouble", ""), now.value("trouble", "")})
+        if (!trouble.empty()) list.push_back(sentence(trouble));
+    if (now.value("catching_up", false))
+        list.emplace_back(now["estimate"].is_object()
+                              ? "The record is being read. Until then how much is left goes by its newest days alone."
+                              : "The record is being read. Until then guards that go by how much is left wait.");
     return list;
 }
 

@@ -22,6 +22,7 @@ public:
     [[nodiscard]] const System& system() const override { return system_; }
     [[nodiscard]] std::optional<web::Present> present() const override;
     [[nodiscard]] std::vector<web::SourceHealth> sources() const override;
+    [[nodiscard]] std::vector<std::string> troubles() const override;
     [[nodiscard]] std::vector<web::GuardStanding> guards() const override;
     [[nodiscard]] std::vector<web::GuardAct> acts() const override;
 

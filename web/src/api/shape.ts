@@ -24,6 +24,7 @@ export interface Present {
     system: System;
     measured: true;
     beginning: number | null;
+    troubles: string[]; // of the measuring and the record itself, a sentence each
     at: number;
     age_s: number;
     fresh_for_s: number;
@@ -44,7 +45,7 @@ export interface Present {
 }
 
 /** Before the first reading nothing but the system is known. */
-export type Now = Present | { system: System; measured: false; beginning: number | null };
+export type Now = Present | { system: System; measured: false; beginning: number | null; troubles: string[] };
 
 export type Column = (number | null)[];
 

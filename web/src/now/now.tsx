@@ -1,6 +1,7 @@
 // Right now: what is left, how sure that is, how long it lasts; the last day; what the guards did.
 import { useAnswer } from "../api/use_answer";
 import type { Guards, Present } from "../api/shape";
+import { Trouble } from "../parts/trouble";
 import { Why } from "../parts/why";
 import type { ViewProps } from "../views";
 import { dayAndTime, seenFrom } from "../words/clock";
@@ -50,6 +51,17 @@ function GuardsNow({ now }: { now: Present }) {
     );
 }
 
+/** What is wrong with the measuring or the record; nothing as long as all is well. */
+function Troubles({ of }: { of: string[] }) {
+    return (
+        <>
+            {of.map((one) => (
+                <Trouble key={one} text={one} />
+            ))}
+        </>
+    );
+}
+
 function Known({ now }: { now: Present }) {
     const full = now.last_full;
     return (
@@ -88,9 +100,16 @@ function Known({ now }: { now: Present }) {
 
 export function RightNow({ now }: ViewProps) {
     if (now === null) return <Left now={null} />;
-    if (!now.measured) return <FirstRun />;
+    if (!now.measured)
+        return (
+            <>
+                <Troubles of={now.troubles} />
+                <FirstRun />
+            </>
+        );
     return (
         <>
+            <Troubles of={now.troubles} />
             <Left now={now} />
             <Day now={now} />
             <Flows now={now} />

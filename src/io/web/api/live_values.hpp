@@ -78,6 +78,8 @@ public:
     /// Nothing when nothing is being measured, or the recorder cannot be reached.
     [[nodiscard]] virtual std::optional<Present> present() const = 0;
     [[nodiscard]] virtual std::vector<SourceHealth> sources() const = 0;
+    /// What a person ought to know of the measuring and the record itself, a sentence each; empty when all is well.
+    [[nodiscard]] virtual std::vector<std::string> troubles() const { return {}; }
     [[nodiscard]] virtual std::vector<GuardStanding> guards() const { return {}; }
     /// Newest first, at most a hundred.
     [[nodiscard]] virtual std::vector<GuardAct> acts() const { return {}; }

@@ -88,6 +88,7 @@ std::string present_json(const Desk& desk) {
     const auto extent = desk.past.extent();
     Json answer{{"system", system_json(desk.live.system())}, {"measured", present.has_value()}};
     answer["beginning"] = extent ? moment(Instant{extent->from_us}) : Json(nullptr);
+    answer["troubles"] = desk.live.troubles();
     if (!present) return text_of(answer);
     answer["at"] = moment(present->estimate.at);
     answer["age_s"] = number(present->age.value(), 3);
