@@ -26,7 +26,8 @@ public:
     [[nodiscard]] static std::string mark_of(std::string_view text);
 
     /// Puts `text` in the file's place, if that still has the mark that the change began with and if there is no
-    /// mistake in it. What was there before is kept beside it, its name ending in ".before".
+    /// mistake in it. What was there before is kept beside it, its name ending in ".before". Refused where a guard
+    /// would run another program than so far: that is for those who may edit the file itself.
     [[nodiscard]] std::expected<describe::Described, SaveFault> save(const std::string& text, std::string_view mark);
 
     [[nodiscard]] const std::filesystem::path& file() const { return file_; }

@@ -63,6 +63,32 @@ TEST_F(DescriptionApi, DoesNotSaveAMistake) {
     EXPECT_EQ(description.text(), described);
 }
 
+// Who may change the description from a telephone may not run any program on the computer.
+TEST_F(DescriptionApi, AProgramToRunIsNotPutInFromAPage) {
+    const std::string guard = "[[guard]]\nname = \"low\"\nwatch = \"voltage\"\ntrip_below = 12.0\nclear_above = 12.5\n";
+    const std::string runs = changed + guard + "run = [\"/usr/local/bin/horn\", \"long\"]\n";
+    const Response refused = send("/api/v1/description/save", {{"text", runs}, {"mark", mark()}});
+    EXPECT_EQ(refused.status, 422U);
+    EXPECT_NE(refused.body.bytes().find("could run anything"), std::string_view::npos) << refused.body.bytes();
+    EXPECT_EQ(description.text(), described);
+    EXPECT_EQ(send("/api/v1/description/save", {{"text", changed + guard}, {"mark", mark()}}).status, 200U);
+
+    std::ofstream(description.file()) << runs;  // by hand
+    EXPECT_EQ(send("/api/v1/description/save", {{"text", runs + "# more\n"}, {"mark", mark()}}).status, 200U);
+    const std::string other = changed + guard + "run = [\"/usr/local/bin/horn\", \"short\"]\n";
+    EXPECT_EQ(send("/api/v1/description/save", {{"text", other}, {"mark", mark()}}).status, 422U);
+}
+
+TEST_F(DescriptionApi, WhereItMayNotWriteItSaysWhatToDoInstead) {
+    DescriptionFile elsewhere(folder.path() / "no folder" / "boat.toml");
+    const auto saved = elsewhere.save(std::string(described), DescriptionFile::mark_of(""));
+    ASSERT_FALSE(saved);
+    EXPECT_EQ(saved.error().kind, SaveFault::Kind::unwritable);
+    EXPECT_NE(saved.error().sentence.find("Copy the text from here, put it into " + elsewhere.file().string()),
+              std::string::npos)
+        << saved.error().sentence;
+}
+
 TEST_F(DescriptionApi, DrawsAndSaysWhatToTry) {
     const Response picture = ask("/api/v1/diagram.svg");
     EXPECT_EQ(picture.type, "image/svg+xml");
