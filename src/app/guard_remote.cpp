@@ -4,6 +4,7 @@
 
 #include "app/description.hpp"
 #include "app/give_up.hpp"
+#include "app/now_text.hpp"
 #include "io/live/socket_client.hpp"
 
 namespace amphora::app {
@@ -19,12 +20,13 @@ std::string word(const SocketClient::Json& object, const char* member) {
 
 void print(const SocketClient::Json& standing) {
     for (const auto& g : standing["guards"])
-        fmt::print("  {:<33}{:<10}{:>12}   {}\n", word(g, "name"), word(g, "phase"), word(g, "value"),
-                   g.value("blind", false) ? "sees nothing" : word(g, "rule"));
+        fmt::print("  {:<33}{:<10}{:>12}   {}{}\n", word(g, "name"), word(g, "phase"), word(g, "reads"),
+                   word(g, "rule"), word(g, "remark").empty() ? "" : "; " + word(g, "remark"));
     for (const auto& r : standing["relays"])
         fmt::print("  relay {:<27}ordered {}, commanded {}, confirmed {}{}\n", word(r, "name"), word(r, "ordered"),
                    word(r, "commanded"), word(r, "confirmed"),
                    word(r, "trouble").empty() ? "" : "; " + word(r, "trouble"));
+    fmt::print("{}", untold_text(standing));
 }
 
 /// A sentence and a code where there is nothing to ask after.

@@ -1,6 +1,9 @@
 #include "app/guard_scene.hpp"
 
+#include <fmt/ranges.h>
+
 #include <algorithm>
+#include <ranges>
 #include <stdexcept>
 
 #include "twin/draw.hpp"
@@ -60,7 +63,8 @@ const std::vector<GuardScene>& guard_scenes() {
 std::expected<void, std::string> play(const SceneRequest& request, const System& system,
                                       const std::function<void(const Reading&)>& take) {
     if (std::ranges::find(guard_scenes(), request.scene, &GuardScene::name) == guard_scenes().end())
-        return std::unexpected("there is no scene of that name; --help lists them");
+        return std::unexpected(fmt::format("there is no scene \"{}\"; there are {}", request.scene,
+                                           fmt::join(guard_scenes() | std::views::transform(&GuardScene::name), ", ")));
     try {
         twin::Van van(van_for(request, system));
         const auto& bank = van.system().battery;

@@ -1,6 +1,6 @@
 #include "app/listen_command.hpp"
 
-#include <fmt/core.h>
+#include <fmt/ranges.h>
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
@@ -36,8 +36,10 @@ std::expected<std::vector<std::size_t>, std::string> places_of(const std::vector
         std::vector<std::string_view> known;
         for (const auto& source : sources) known.emplace_back(source.name);
         const auto near = text::nearest(name, known);
-        return std::unexpected(
-            fmt::format("there is no source \"{}\"{}", name, near ? fmt::format("; did you mean \"{}\"?", *near) : ""));
+        return std::unexpected(fmt::format("there is no source \"{}\"; {}", name,
+                                           near            ? fmt::format("did you mean \"{}\"?", *near)
+                                           : known.empty() ? "the description has no [[source]]"
+                                                           : fmt::format("there are: {}", fmt::join(known, ", "))));
     }
     return places;
 }

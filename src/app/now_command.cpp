@@ -45,7 +45,13 @@ Exit now(const NowOptions& options) {
     if (options.watch) return watch(*client, options.json);
     const auto answer = client->ask("now");
     if (!answer) return gone(answer.error());
-    fmt::print("{}", options.json ? answer->dump(2) + "\n" : now_text(*answer));
+    if (options.json) {
+        fmt::print("{}\n", answer->dump(2));
+        return Exit::ok;
+    }
+    fmt::print("{}", now_text(*answer));
+    if (const auto guards = client->ask("guards"))  // not where the description has none
+        fmt::print("{}", guards_text(*guards, answer->value("at_us", std::int64_t{0})));
     return Exit::ok;
 }
 

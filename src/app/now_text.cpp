@@ -35,6 +35,15 @@ std::string channel_text(const Json& channel) {
                        channel.value("silent", false) ? " (silent)" : "");
 }
 
+std::string catching_up_text(const Json& now) {
+    if (!now.value("catching_up", false)) return {};
+    const bool known = now.at("estimate").is_object();
+    return fmt::format("  the record's past is being read since {}: {}\n",
+                       text::time_of_day(Instant{now.value("catching_up_since_us", std::int64_t{0})}),
+                       known ? "until then how much is left goes by what its newest days say alone"
+                             : "how much is left is not known yet, and guards that go by it wait");
+}
+
 std::string source_text(const Json& source) {
     const std::string trouble = source.value("trouble", "");
     if (trouble.empty() && source.value("readings", 0) > 0) return {};
@@ -42,7 +51,50 @@ std::string source_text(const Json& source) {
                        trouble.empty() ? "" : ": ", trouble);
 }
 
+std::string guard_text(const Json& guard, std::int64_t now_us) {
+    const std::string phase = guard.value("phase", "");
+    const std::string name = guard.value("name", "");
+    if (phase == "tripped" || phase == "clearing") {
+        const bool known = guard.contains("since_us") && guard["since_us"].is_number_integer();
+        const auto since = [&] { return Instant{guard["since_us"].get<std::int64_t>()}; };
+        return fmt::format("  guard \"{}\" is tripped{}: it {}\n", name,
+                           known ? " since " + text::moment_near(Instant{now_us}, since()) : "",
+                           guard.value("rule", ""));
+    }
+    const std::string remark = guard.value("remark", "");
+    return remark.empty() ? std::string() : fmt::format("  guard \"{}\": {}\n", name, remark);
+}
+
+std::string relay_text(const Json& relay) {
+    const Json& ordered = relay.at("ordered");
+    const Json& confirmed = relay.at("confirmed");
+    const std::string trouble = relay.value("trouble", "");
+    std::string said;
+    if (ordered.is_string() && confirmed.is_string() && ordered != confirmed)
+        said = fmt::format("ordered {}, but its read-back says {}", ordered.get<std::string>(),
+                           confirmed.get<std::string>());
+    if (!trouble.empty()) said += (said.empty() ? "" : "; ") + trouble;
+    return said.empty() ? said : fmt::format("  relay {}: {}\n", relay.value("name", ""), said);
+}
+
 }  // namespace
+
+std::string untold_text(const Json& guards) {
+    const auto untold = guards.value("untold", std::uint64_t{0});
+    if (untold == 0) return {};
+    const std::string trouble = guards.at("posts").value("trouble", "");
+    return fmt::format("  {} not told yet{}\n", text::count_of(untold, "notice"),
+                       trouble.empty() ? "" : "; " + trouble);
+}
+
+std::string guards_text(const Json& guards, std::int64_t now_us) {
+    std::string text;
+    for (const Json& guard : guards.at("guards")) text += guard_text(guard, now_us);
+    if (text.empty() && !guards.at("guards").empty())
+        text = fmt::format("  {}, none tripped\n", text::count_of(guards.at("guards").size(), "guard"));
+    for (const Json& relay : guards.at("relays")) text += relay_text(relay);
+    return text + untold_text(guards);
+}
 
 std::string now_text(const Json& now) {
     std::string text;
@@ -57,8 +109,7 @@ std::string now_text(const Json& now) {
         for (const auto& line :
              standing(live::estimate_from(now.at("estimate")), system, std::isnan(age) ? Second(0) : Second(age)))
             text += "  " + line + "\n";
-    else if (now.value("catching_up", false))
-        text += "  the record's past is still being read: how much is left is not known yet\n";
+    text += catching_up_text(now);
     for (const Json& channel : now.at("channels"))
         if (channel.value("of", "") != "battery") text += "  " + channel_text(channel) + "\n";
     for (const Json& source : now.at("sources")) {

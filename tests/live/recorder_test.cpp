@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <chrono>
 #include <csignal>
+#include <deque>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -15,6 +16,7 @@
 #include <vector>
 
 #include "live/program.hpp"
+#include "support/http_server.hpp"
 #include "support/scratch_folder.hpp"
 
 namespace amphora::live {
@@ -128,6 +130,8 @@ TEST_F(RecorderProgram, GuardsActBesideIt) {
     };
     EXPECT_EQ(standing()["guards"][0]["phase"], "tripped");
     EXPECT_EQ(standing()["relays"][0]["confirmed"], "off");
+    EXPECT_THAT(run_amphora({"now", "--system", file("van.toml")}).out, HasSubstr("guard \"low\" is tripped since "));
+    EXPECT_THAT(run_amphora({"guard", "now", "--system", file("van.toml")}).out, HasSubstr(" V   trips when"));
     for (int i = 0; i < 100 && !std::ifstream(file("acted")); ++i)
         std::this_thread::sleep_for(std::chrono::milliseconds(50));
     EXPECT_TRUE(std::ifstream(file("acted")).good());
@@ -146,6 +150,48 @@ TEST_F(RecorderProgram, GuardsActBesideIt) {
     EXPECT_TRUE(std::ranges::any_of(json["acts"], [](const auto& act) {
         return act["event"] == "confirmed" && act.value("relay", "") == "loads" && act.value("to", "") == "off";
     }));
+}
+
+TEST_F(RecorderProgram, WhatAKillKeptFromBeingToldIsToldLateAndOnce) {
+    const auto describe_notice = [&](const std::string& url) {
+        describe(
+            "[[source]]\nname = \"van\"\nkind = \"twin\"\nevery_s = 0.2\n[[source.channel]]\nmeasures = \"voltage\"\n"
+            "[[notice]]\nname = \"phone\"\nkind = \"http\"\nto = \"" +
+            url +
+            "\"\n[[guard]]\nname = \"low\"\nwatch = \"voltage\"\ntrip_below = 14.9\nclear_above = 15.0\n"
+            "notices = [\"phone\"]\n");
+    };
+    const auto wait_for = [](const auto& so) {
+        for (int i = 0; i < 200 && !so(); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(50));
+        return so();
+    };
+    const auto state = [&] {
+        std::ifstream in(file("van.guards"));
+        return std::string(std::istreambuf_iterator<char>(in), {});
+    };
+    const HttpServer deaf(std::deque<int>(1000, 503));
+    describe_notice(deaf.url("/hook"));
+    start();
+    now_with(1);
+    EXPECT_THAT(run_amphora({"now", "--system", file("van.toml")}).out, HasSubstr("1 notice not told yet"));
+    ASSERT_TRUE(wait_for([&] { return !deaf.requests().empty() && state().find("\"untold\": [\n") != state().npos; }));
+    EXPECT_EQ(end(SIGKILL), -SIGKILL);
+
+    const HttpServer server;
+    describe_notice(server.url("/hook"));
+    start();
+    ASSERT_TRUE(wait_for([&] { return !server.requests().empty(); }));
+    const auto body = nlohmann::json::parse(server.requests()[0].body);
+    EXPECT_EQ(body["late"], true);
+    EXPECT_THAT(body["text"].get<std::string>(), HasSubstr("Blue Heron: low tripped at 20"));
+    EXPECT_THAT(body["text"].get<std::string>(), HasSubstr(" and is told only now."));
+    ASSERT_TRUE(wait_for([&] { return state().find("\"untold\": []") != state().npos; }));
+    EXPECT_EQ(end(SIGKILL), -SIGKILL);
+
+    start();
+    now_with(10);
+    EXPECT_EQ(end(SIGTERM), 0);
+    EXPECT_EQ(server.requests().size(), 1U) << "told once";
 }
 
 TEST_F(RecorderProgram, SaysWhatIsMissing) {
