@@ -65,7 +65,9 @@ TEST_F(DescriptionApi, DoesNotSaveAMistake) {
 
 // Who may change the description from a telephone may not run any program on the computer.
 TEST_F(DescriptionApi, AProgramToRunIsNotPutInFromAPage) {
-    const std::string guard = "[[guard]]\nname = \"low\"\nwatch = \"voltage\"\ntrip_below = 12.0\nclear_above = 12.5\n";
+    const std::string guard =
+        "[[relay]]\nname = \"loads\"\nkind = \"rehearsal\"\nwhen_blind = \"hold\"\n"
+        "[[guard]]\nrelay = \"loads\"\nname = \"low\"\nwatch = \"voltage\"\ntrip_below = 12.0\nclear_above = 12.5\n";
     const std::string runs = changed + guard + "run = [\"/usr/local/bin/horn\", \"long\"]\n";
     const Response refused = send("/api/v1/description/save", {{"text", runs}, {"mark", mark()}});
     EXPECT_EQ(refused.status, 422U);
