@@ -11,18 +11,39 @@ const browser = await startBrowser();
 const sorted = (values) => [...values].sort((a, b) => a - b);
 const at = (values, share) => sorted(values)[Math.min(values.length - 1, Math.floor(values.length * share))].toFixed(1);
 
-/** Frames that the compositor drew while `act` ran, as the times between them in milliseconds. */
+/** What the browser drew while `act` ran: the times between frames, and how long the page's own thread worked for each,
+ * by the processor's clock, which other work on the machine disturbs less. In milliseconds. */
 async function frames(page, act) {
     const session = await page.context().newCDPSession(page);
     const events = [];
     session.on("Tracing.dataCollected", ({ value }) => events.push(...value));
     const complete = new Promise((done) => session.once("Tracing.tracingComplete", done));
-    await session.send("Tracing.start", { transferMode: "ReportEvents", traceConfig: { includedCategories: ["disabled-by-default-devtools.timeline.frame", "devtools.timeline.frame"] } });
+    const includedCategories = ["devtools.timeline.frame", "disabled-by-default-devtools.timeline.frame", "disabled-by-default-devtools.timeline", "devtools.timeline", "toplevel"];
+    await session.send("Tracing.start", { transferMode: "ReportEvents", traceConfig: { includedCategories } });
     await act();
     await session.send("Tracing.end");
     await complete;
-    const drawn = sorted(events.filter(({ name }) => name === "DrawFrame").map(({ ts }) => ts / 1000));
-    return drawn.slice(1).map((time, i) => time - drawn[i]);
+    const named = (what) => events.filter(({ name }) => name === what).sort((a, b) => a.ts - b.ts);
+    const drawn = named("DrawFrame").map(({ ts }) => ts / 1000);
+    const begun = named("BeginMainThreadFrame");
+    const own = ({ pid, tid }) => pid === begun[0].pid && tid === begun[0].tid;
+    const tasks = named("RunTask").filter(own);
+    const work = begun.map(({ ts }, i) => {
+        const until = begun[i + 1]?.ts ?? Infinity;
+        return tasks.reduce((sum, task) => (task.ts + task.dur >= ts && task.ts + task.dur < until ? sum + (task.tdur ?? 0) / 1000 : sum), 0);
+    });
+    return { between: drawn.slice(1).map((time, i) => time - drawn[i]), work: work.slice(0, -1) };
+}
+
+/** Tells the page where the pointer is as a mouse does, 125 times a second, whether the page keeps up or not. */
+async function pointer(session, seconds, event) {
+    const began = performance.now();
+    const sent = [];
+    for (let time = 0; time < seconds; time = (performance.now() - began) / 1000) {
+        sent.push(session.send("Input.dispatchMouseEvent", event(time)));
+        await new Promise((done) => setTimeout(done, 8));
+    }
+    await Promise.all(sent);
 }
 
 const wide = { from: 1773085200 - Number(years) * 365.25 * 86400, to: 1773085200 };
@@ -55,19 +76,20 @@ for (const size of ["phone", "desk"]) {
     await page.mouse.move(middle.x, middle.y);
     for (let i = 0; i < 6; ++i) await page.mouse.wheel(0, -200);
     await page.waitForTimeout(1500);
-    const between = await frames(page, async () => {
-        await page.mouse.down();
-        for (let i = 0; i < 120; ++i) {
-            await page.mouse.move(middle.x + 80 * Math.sin(i / 10), middle.y);
-            await page.waitForTimeout(8);
-        }
-        await page.mouse.up();
-        for (let i = 0; i < 60; ++i) {
-            await page.mouse.wheel(0, i % 20 < 10 ? 40 : -40);
-            await page.waitForTimeout(8);
-        }
-    });
-    console.log(`${size}: dragged and stretched over ${years} years, time between ${between.length} frames: median ${at(between, 0.5)} ms, 95 % ${at(between, 0.95)} ms`);
+    const gestures = {
+        dragged: async () => {
+            await page.mouse.down();
+            await pointer(session, 4, (time) => ({ type: "mouseMoved", button: "left", buttons: 1, x: middle.x + 120 * Math.sin(3 * time), y: middle.y }));
+            await page.mouse.up();
+        },
+        stretched: () => pointer(session, 4, (time) => ({ type: "mouseWheel", ...middle, deltaX: 0, deltaY: time % 1 < 0.5 ? -12 : 12 })),
+    };
+    for (const [name, act] of Object.entries(gestures)) {
+        const { between, work } = await frames(page, act);
+        const said = (values) => [0.5, 0.95, 0.99].map((share) => at(values, share)).join(", ");
+        console.log(`${size}: ${name} over ${years} years, ms at 50, 95, 99 %: between ${between.length} frames ${said(between)}; work of the page's thread for each ${said(work)}`);
+        await page.waitForTimeout(1000);
+    }
     await page.context().close();
 }
 await browser.close();

@@ -93,6 +93,7 @@ test("in and out by days and weeks, as bars, in words and as a table", async (t)
     await page.keyboard.press("Home");
     assert.match(await text(page, ".in-out .reading"), /Ah in, .*Ah out$/);
     await page.locator(".in-out summary").click();
+    await page.waitForSelector(".in-out tbody tr");
     assert.ok((await page.locator(".in-out tbody tr").count()) >= 5);
 });
 

@@ -1,5 +1,5 @@
 // The chart as part of a view: read with keys or a finger; moved and stretched where the view lets it.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Span } from "../api/shape";
 import { follow } from "./gestures";
 import type { Over, Plot, Window } from "./plot";
@@ -26,6 +26,7 @@ export function Chart({ span, reserve, name, over = null, window, onWindow }: Pr
     const last = span.state_of_charge.length - 1;
     const found = chosen === null ? -1 : pieceAt(span, chosen);
     const index = found < 0 ? null : found;
+    const words = useMemo(() => reading(span, index ?? last), [span, index]);
     const choose = (i: number | null) => setChosen(i === null ? null : middleOf(newest.current.span, i));
 
     useEffect(() => {
@@ -80,11 +81,11 @@ export function Chart({ span, reserve, name, over = null, window, onWindow }: Pr
                 aria-valuemin={0}
                 aria-valuemax={Math.max(0, last)}
                 aria-valuenow={index ?? Math.max(0, last)}
-                aria-valuetext={reading(span, index ?? last) || "nothing measured"}
+                aria-valuetext={words || "nothing measured"}
                 aria-keyshortcuts={onWindow ? "+ - Shift+ArrowLeft Shift+ArrowRight" : undefined}
                 onKeyDown={move}
             />
-            <p class="reading">{index === null ? hint : reading(span, index)}</p>
+            <p class="reading">{index === null ? hint : words}</p>
         </>
     );
 }

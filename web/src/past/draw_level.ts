@@ -24,7 +24,8 @@ export function boldness(span: Span): Uint8Array {
         const sd = span.state_of_charge_sd[i] ?? 0;
         for (let stroke = 0; stroke < strokes; ++stroke) {
             const chance = chanceOfAtLeast(((stroke + 0.5) * each) / 100, mean, sd);
-            bold[stroke * pieces + i] = chance < 0.02 ? 0 : Math.max(1, Math.round(chance * steps));
+            if (chance < 0.02) break; // and those above it are less likely still
+            bold[stroke * pieces + i] = Math.max(1, Math.round(chance * steps));
         }
     }
     return bold;

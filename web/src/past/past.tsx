@@ -26,30 +26,51 @@ function windowOf(query: URLSearchParams, newest: number): Window {
     return from > 0 && to - from >= shortest ? { from, to } : { from: newest - 7 * 86400, to: newest };
 }
 
-/** What is drawn (with more on either side), and the words about exactly what is shown. */
-function useSpans(window: Window | null, newest: number, points: number) {
-    const [wide, setWide] = useState<Span | null>(null);
-    const [exact, setExact] = useState<Span | null>(null);
+/** What is drawn, with more on either side. One question at a time: a finger is faster than the answers, and goes on
+ * with what is held until the next one has come. */
+function useHeld(window: Window, newest: number, points: number) {
+    const [span, setSpan] = useState<Span | null>(null);
+    const [trouble, setTrouble] = useState<string | null>(null);
+    const [round, setRound] = useState(0);
+    const askedFor = useRef<Window | null>(null);
+    const waits = useRef(false);
+    const stop = useMemo(() => new AbortController(), []);
+    useEffect(() => () => stop.abort(), []);
+    useEffect(() => {
+        if (waits.current || askedFor.current === window || covers(span, window)) return;
+        waits.current = true;
+        askedFor.current = window;
+        const asked = around(window);
+        const spread = Math.round((points * (asked.to - asked.from)) / (window.to - window.from));
+        const came = (next: Span) => (setSpan(next), setTrouble(null));
+        const failed = (fault: unknown) => stop.signal.aborted || setTrouble(sentence(fault));
+        void fetchSpan(asked, Math.min(2000, spread), newest, stop.signal)
+            .finally(() => (waits.current = false))
+            .then(came, failed);
+    }, [window, span, trouble, round]);
+    const again = () => {
+        askedFor.current = null;
+        setRound(round + 1);
+    };
+    return { span, trouble, again };
+}
+
+/** The words about exactly what is shown, once the finger rests. */
+function useWords(window: Window, newest: number) {
+    const [words, setWords] = useState("Asking for it …");
     const [trouble, setTrouble] = useState<string | null>(null);
     const [round, setRound] = useState(0);
     useEffect(() => {
-        if (window === null) return undefined;
         const stop = new AbortController();
+        const came = (span: Span) => (setWords(summary(span)), setTrouble(null));
         const failed = (fault: unknown) => stop.signal.aborted || setTrouble(sentence(fault));
-        const asked = around(window);
-        const spread = Math.round((points * (asked.to - asked.from)) / (window.to - window.from));
-        if (!covers(wide, window))
-            fetchSpan(asked, Math.min(2000, spread), newest, stop.signal).then(
-                (span) => (setWide(span), setTrouble(null)),
-                failed,
-            );
-        const timer = setTimeout(() => fetchSpan(window, 60, newest, stop.signal).then(setExact, failed), pause_ms);
+        const timer = setTimeout(() => fetchSpan(window, 60, newest, stop.signal).then(came, failed), pause_ms);
         return () => {
             stop.abort();
             clearTimeout(timer);
         };
-    }, [window?.from, window?.to, round]);
-    return { wide, exact, trouble, again: () => setRound(round + 1) };
+    }, [window.from, window.to, round]);
+    return { words, trouble, again: () => setRound(round + 1) };
 }
 
 function useOver(window: Window | null, before: number | null, newest: number, points: number): Over | null {
@@ -90,6 +111,7 @@ function unitsFor(window: Window): Unit[] {
 function InAndOut({ window }: { window: Window }) {
     const fit = unitsFor(window);
     const [wanted, setWanted] = useState<Unit>("day");
+    const [open, setOpen] = useState(false);
     const by = fit.includes(wanted) ? wanted : (fit[0] as Unit);
     const { value: bars, trouble, again } = useAnswer<Bars>(`bars?by=${by}&from=${Math.round(window.from)}&to=${Math.round(window.to)}`);
     return (
@@ -110,9 +132,9 @@ function InAndOut({ window }: { window: Window }) {
             <p class="summary">{bars ? barsSummary(bars) : "Asking for it …"}</p>
             {bars && <BarChart bars={bars} />}
             {bars && (
-                <details>
+                <details onToggle={(event) => setOpen(event.currentTarget.open)}>
                     <summary>The same as a table</summary>
-                    <BarsTable bars={bars} />
+                    {open && <BarsTable bars={bars} />}
                 </details>
             )}
         </section>
@@ -143,8 +165,12 @@ function Past({ beginning, newest: latest, reserve, query }: { beginning: number
     const [settled, setSettled] = useState(window);
     const [before, setBefore] = useState<number | null>(null);
     const points = useMemo(() => Math.max(120, Math.min(600, Math.round(innerWidth / 2))), []);
-    const { wide, exact, trouble, again } = useSpans(window, newest, points);
+    const held = useHeld(window, newest, points);
+    const said = useWords(window, newest);
     const over = useOver(settled, before, newest, points);
+    const overWords = useMemo(() => over && `Laid over it, ${stretch(over.span.from, over.span.to)}: ${summary(over.span)}`, [over]);
+    // What does not change while the time is moved is not gone through sixty times a second.
+    const inAndOut = useMemo(() => <InAndOut window={settled} />, [settled]);
     const length = window.to - window.from;
 
     const go = (next: Window): Window => {
@@ -187,9 +213,9 @@ function Past({ beginning, newest: latest, reserve, query }: { beginning: number
                         </label>
                     ))}
                 </fieldset>
-                <Trouble text={trouble} again={again} />
-                {wide ?
-                    <Chart span={wide} reserve={reserve} name="How much was left" over={over} window={window} onWindow={go} />
+                <Trouble text={held.trouble ?? said.trouble} again={() => (held.again(), said.again())} />
+                {held.span ?
+                    <Chart span={held.span} reserve={reserve} name="How much was left" over={over} window={window} onWindow={go} />
                 :   <div class="plot" />}
                 <div class="steer" role="group" aria-label="Move the time shown">
                     <button type="button" onClick={() => by(-0.5)}>
@@ -205,7 +231,7 @@ function Past({ beginning, newest: latest, reserve, query }: { beginning: number
                         later
                     </button>
                 </div>
-                <p class="summary">{exact ? summary(exact) : "Asking for it …"}</p>
+                <p class="summary">{said.words}</p>
                 <p class="legend">
                     <span class="key strokes">a stroke for each two percent, as bold as it was likely to be there</span>
                     <span class="key hindsight">as it is known by now</span>
@@ -227,13 +253,9 @@ function Past({ beginning, newest: latest, reserve, query }: { beginning: number
                         <option value="year">the same days a year before</option>
                     </select>
                 </label>
-                {over && (
-                    <p class="summary">
-                        Laid over it, {stretch(over.span.from, over.span.to)}: {summary(over.span)}
-                    </p>
-                )}
+                {overWords && <p class="summary">{overWords}</p>}
             </section>
-            <InAndOut window={settled} />
+            {inAndOut}
         </>
     );
 }

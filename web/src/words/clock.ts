@@ -1,4 +1,5 @@
 // Moments for people, on this device's clock and in its language.
+import { momentSayer, numberSayer } from "./saying";
 
 const hour = 3600;
 const day = 24 * hour;
@@ -12,23 +13,24 @@ export function sameDay(a: number, b: number): boolean {
 }
 
 /** "03:40" or "3:40 AM". */
-export function timeOfDay(at: number): string {
-    return date(at).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" });
-}
+export const timeOfDay = momentSayer({ hour: "2-digit", minute: "2-digit" });
+
+const weekday = momentSayer({ weekday: "short" });
+const weekdayAndDay = momentSayer({ weekday: "short", day: "numeric", month: "short" });
+const dayAndYear = momentSayer({ day: "numeric", month: "short", year: "numeric" });
 
 /** "Tue 2 Jun, 18:04". */
 export function dayAndTime(at: number): string {
-    const words = date(at).toLocaleDateString(undefined, { weekday: "short", day: "numeric", month: "short" });
-    return `${words}, ${timeOfDay(at)}`;
+    return `${weekdayAndDay(at)}, ${timeOfDay(at)}`;
 }
 
 /** A moment as short as it can be said from `now`: "18:04" on the same day, "Tue 18:04" within six days, else the date. */
 export function seenFrom(now: number, at: number): string {
     if (sameDay(now, at)) return timeOfDay(at);
     if (Math.abs(at - now) < 6 * day) {
-        return `${date(at).toLocaleDateString(undefined, { weekday: "short" })} ${timeOfDay(at)}`;
+        return `${weekday(at)} ${timeOfDay(at)}`;
     }
-    return date(at).toLocaleDateString(undefined, { weekday: "short", day: "numeric", month: "short" });
+    return weekdayAndDay(at);
 }
 
 /** A moment rounded to what is known of it: the wider the range it comes from, the coarser. */
@@ -37,40 +39,36 @@ export function rounded(at: number, width: number): number {
     return Math.round(at / step) * step;
 }
 
+type Length = "second" | "minute" | "hour" | "day";
+const inUnits = (unit: Length) => numberSayer({ style: "unit", unit, unitDisplay: "long" });
+const lengths = { second: inUnits("second"), minute: inUnits("minute"), hour: inUnits("hour"), day: inUnits("day") };
+
 /** "40 seconds", "12 minutes", "5 hours", "3 days". */
 export function span(seconds: number): string {
-    const [count, unit] =
+    const [count, unit]: [number, Length] =
         seconds < 90 ? [seconds, "second"]
         : seconds < 90 * 60 ? [seconds / 60, "minute"]
         : seconds < 2 * day ? [seconds / hour, "hour"]
         : [seconds / day, "day"];
-    return Math.round(count).toLocaleString(undefined, { style: "unit", unit, unitDisplay: "long" });
+    return lengths[unit](Math.round(count));
 }
 
 export const moment = date;
 
 /** "2 Jun": a day on an axis. */
-export function dayOf(at: number): string {
-    return date(at).toLocaleDateString(undefined, { day: "numeric", month: "short" });
-}
+export const dayOf = momentSayer({ day: "numeric", month: "short" });
 
 /** "Jun 26". */
-export function monthOf(at: number): string {
-    return date(at).toLocaleDateString(undefined, { month: "short", year: "2-digit" });
-}
+export const monthOf = momentSayer({ month: "short", year: "2-digit" });
 
 /** A day in full, "Tue 2 June 2026". */
-export function fullDay(at: number): string {
-    return date(at).toLocaleDateString(undefined, { weekday: "short", day: "numeric", month: "long", year: "numeric" });
-}
+export const fullDay = momentSayer({ weekday: "short", day: "numeric", month: "long", year: "numeric" });
 
 /** A stretch of time in words: "Tue 2 Jun 2026, 18:04 to 19:04", "2 Jun 2026 to 9 Jun 2026". */
 export function stretch(from: number, to: number): string {
     if (to - from > 2.5 * day || !sameDay(from, to)) {
         const short = to - from < 2.5 * day;
-        const say = (at: number) =>
-            date(at).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" }) +
-            (short ? `, ${timeOfDay(at)}` : "");
+        const say = (at: number) => dayAndYear(at) + (short ? `, ${timeOfDay(at)}` : "");
         return `${say(from)} to ${say(to)}`;
     }
     return `${fullDay(from)}, ${timeOfDay(from)} to ${timeOfDay(to)}`;

@@ -1,10 +1,14 @@
 // Figures for people: a unit, a sign in words, no more digits than are known.
+import { numberSayer } from "./saying";
 
 /** A 90 % band is mean plus or minus this many standard deviations. */
 export const band90 = 1.645;
 
+const withDecimals = [0, 1, 2, 3].map((digits) => numberSayer({ minimumFractionDigits: digits, maximumFractionDigits: digits }));
+
+/** At most three decimals. */
 function format(value: number, decimals: number): string {
-    return value.toLocaleString(undefined, { minimumFractionDigits: decimals, maximumFractionDigits: decimals });
+    return (withDecimals[decimals] as (value: number) => string)(value);
 }
 
 /** Whole points of a share: 62. */
