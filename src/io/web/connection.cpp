@@ -1,5 +1,6 @@
 #include "io/web/connection.hpp"
 
+#include <array>
 #include <boost/asio/write.hpp>
 #include <boost/beast/core/tcp_stream.hpp>
 #include <boost/beast/ssl/ssl_stream.hpp>
@@ -13,56 +14,76 @@ namespace asio = boost::asio;
 using boost::system::error_code;
 using Plain = boost::beast::tcp_stream;
 using Encrypted = boost::beast::ssl_stream<Plain>;
-using Two = std::array<asio::const_buffer, 2>;
 
 auto told(error_code& error) { return asio::redirect_error(asio::use_awaitable, error); }
 
-}  // namespace
+class SocketConnection final : public Connection {
+public:
+    explicit SocketConnection(asio::ip::tcp::socket socket) : plain_(std::move(socket)) {
+        error_code ignored;
+        ignored = this->socket().set_option(asio::ip::tcp::no_delay(true), ignored);
+    }
 
-struct Connection::Streams {
-    std::optional<Plain> plain;
-    std::optional<Encrypted> encrypted;
+    asio::awaitable<bool> encrypt(asio::ssl::context& tls, asio::const_buffer come) override {
+        encrypted_.emplace(std::move(*plain_), tls);
+        plain_.reset();
+        error_code error;
+        co_await encrypted_->async_handshake(asio::ssl::stream_base::server, come, told(error));
+        co_return !error;
+    }
+    bool encrypted() const override { return encrypted_.has_value(); }
 
-    Plain& tcp() { return plain ? *plain : encrypted->next_layer(); }
+    asio::awaitable<std::size_t> read_some(asio::mutable_buffer into, error_code& error) override {
+        if (plain_) co_return co_await plain_->async_read_some(into, told(error));
+        co_return co_await encrypted_->async_read_some(into, told(error));
+    }
+    asio::awaitable<void> write(std::string_view first, std::string_view then, error_code& error) override {
+        const std::array both{asio::const_buffer(first.data(), first.size()),
+                              asio::const_buffer(then.data(), then.size())};
+        if (plain_) {
+            co_await asio::async_write(*plain_, both, told(error));
+        } else {
+            co_await asio::async_write(*encrypted_, both, told(error));
+        }
+    }
+
+    std::string peer() const override {
+        error_code error;
+        const auto end = tcp().socket().remote_endpoint(error);
+        return error ? "" : end.address().to_string();
+    }
+    std::string here() const override {
+        error_code error;
+        const auto end = tcp().socket().local_endpoint(error);
+        return error ? "" : end.address().to_string();
+    }
+
+    void expires_after(std::chrono::steady_clock::duration time) override { tcp().expires_after(time); }
+    void expires_never() override { tcp().expires_never(); }
+    void hold_at_most(int bytes) override {
+        error_code ignored;
+        ignored = socket().set_option(asio::socket_base::send_buffer_size(bytes), ignored);
+    }
+    void end_sending() override {
+        error_code ignored;
+        ignored = socket().shutdown(asio::socket_base::shutdown_send, ignored);
+    }
+    void cancel() override { tcp().cancel(); }
+    void close() override { tcp().close(); }
+
+private:
+    Plain& tcp() { return plain_ ? *plain_ : encrypted_->next_layer(); }
+    const Plain& tcp() const { return plain_ ? *plain_ : encrypted_->next_layer(); }
+    asio::ip::tcp::socket& socket() { return tcp().socket(); }
+
+    std::optional<Plain> plain_;
+    std::optional<Encrypted> encrypted_;
 };
 
-Connection::Connection(asio::ip::tcp::socket socket) : streams_(std::make_unique<Streams>()) {
-    streams_->plain.emplace(std::move(socket));
-}
-Connection::Connection(Connection&&) noexcept = default;
-Connection::~Connection() = default;
+}  // namespace
 
-asio::awaitable<bool> Connection::encrypt(asio::ssl::context& tls, asio::const_buffer come) {
-    streams_->encrypted.emplace(std::move(*streams_->plain), tls);
-    streams_->plain.reset();
-    error_code error;
-    co_await streams_->encrypted->async_handshake(asio::ssl::stream_base::server, come, told(error));
-    co_return !error;
-}
-
-bool Connection::encrypted() const { return streams_->encrypted.has_value(); }
-
-asio::awaitable<std::size_t> Connection::read_some(asio::mutable_buffer into, error_code& error) {
-    if (streams_->plain) co_return co_await streams_->plain->async_read_some(into, told(error));
-    co_return co_await streams_->encrypted->async_read_some(into, told(error));
-}
-
-asio::awaitable<void> Connection::write(std::string_view first, std::string_view then, error_code& error) {
-    const Two both{asio::const_buffer(first.data(), first.size()), asio::const_buffer(then.data(), then.size())};
-    if (streams_->plain) {
-        co_await asio::async_write(*streams_->plain, both, told(error));
-    } else {
-        co_await asio::async_write(*streams_->encrypted, both, told(error));
-    }
-}
-
-asio::ip::tcp::socket& Connection::socket() { return streams_->tcp().socket(); }
-Connection::executor_type Connection::get_executor() { return streams_->tcp().get_executor(); }
-void Connection::expires_after(std::chrono::steady_clock::duration time) { streams_->tcp().expires_after(time); }
-void Connection::expires_never() { streams_->tcp().expires_never(); }
-void Connection::cancel() { streams_->tcp().cancel(); }
-void Connection::close() {
-    if (streams_) streams_->tcp().close();
+std::unique_ptr<Connection> connection_over(asio::ip::tcp::socket socket) {
+    return std::make_unique<SocketConnection>(std::move(socket));
 }
 
 }  // namespace amphora::web

@@ -1,5 +1,7 @@
 #include "io/web/door.hpp"
 
+#include <algorithm>
+#include <cctype>
 #include <string>
 #include <utility>
 
@@ -15,6 +17,11 @@ bool is(BodyKind kind, std::string_view type) {
     type = type.substr(0, type.find(';'));
     while (type.ends_with(' ')) type.remove_suffix(1);
     return type == (kind == BodyKind::json ? "application/json" : "application/octet-stream");
+}
+
+bool is_chunked(std::string_view coding) {
+    return std::ranges::equal(coding, std::string_view("chunked"),
+                              [](unsigned char a, unsigned char b) { return std::tolower(a) == b; });
 }
 
 // A browser names the origin of every POST, so a page of another site gives itself away; a script sends none.
@@ -54,8 +61,11 @@ std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, 
         response.allow = allowed;
         return std::unexpected(std::move(response));
     }
+    // With another coding nobody knows where the body ends and the next request begins (RFC 9112, 6.3).
+    const bool chunked = head.transfer_encoding.has_value();
+    if (chunked && !is_chunked(*head.transfer_encoding)) return refuse(400, "Send the body as it is or in chunks.");
     if (!head.content_encoding.empty()) return refuse(415, "Send the body as it is, without a content coding.");
-    if (head.content_length.value_or(0) > route->body_limit || (head.chunked && route->body_limit == 0)) {
+    if (head.content_length.value_or(0) > route->body_limit || (chunked && route->body_limit == 0)) {
         return refuse(413, "The body is larger than this path takes.");
     }
     if (route->method == Method::post) {

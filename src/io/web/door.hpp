@@ -24,12 +24,12 @@ struct Head {
     std::string_view fetch_site;
     std::string_view content_type;
     std::string_view content_encoding;
+    std::optional<std::string_view> transfer_encoding;
     std::string_view cookie;
     std::string_view authorization;
     std::string_view peer;  // address of the client, as text; not from a header
     std::string_view here;  // and the one at which it was reached
     bool encrypted = false;
-    bool chunked = false;
     std::optional<std::uint64_t> content_length;
 };
 
@@ -46,7 +46,8 @@ struct Admitted {
     Request request;  // refers to what the head refers to; its body is still empty
 };
 
-/// Checks in this order: Host (421), form of the target (400), route (404, 405), content coding (415), body size (413);
+/// Checks in this order: Host (421), form of the target (400), route (404, 405), transfer coding (400), content coding
+/// (415), body size (413);
 /// for POST also the media type (415) and that it comes from the page's own origin (403). Then asks the gates in turn.
 std::expected<Admitted, Response> admit(const Head& head, const Routes& routes, const HostList& hosts,
                                         std::span<const Gate> gates = {});

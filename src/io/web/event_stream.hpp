@@ -4,6 +4,7 @@
 #include "io/web/coroutine.hpp"
 
 #include <functional>
+#include <memory>
 #include <string>
 
 #include "io/web/connection.hpp"
@@ -12,9 +13,10 @@
 
 namespace amphora::web {
 
-/// Takes the connection over and sends the channel's events until the client leaves, sends something, is too slow, or
-/// `welcome`, which is asked before each event, says no. The response's header must have been sent.
-boost::asio::awaitable<void> send_events(Connection& taken, EventChannel& channel, std::string last_event_id,
-                                         const Limits& limits, std::function<bool()> welcome);
+/// Sends the channel's events until the client leaves, sends something, is too slow, or `welcome`, which is asked
+/// before each event, says no. The response's header must have been sent.
+boost::asio::awaitable<void> send_events(std::unique_ptr<Connection> connection, EventChannel& channel,
+                                         std::string last_event_id, const Limits& limits,
+                                         std::function<bool()> welcome);
 
 }  // namespace amphora::web

@@ -43,6 +43,8 @@ std::string_view phrase(unsigned status) {
             return "Internal Server Error";
         case 503:
             return "Service Unavailable";
+        case 505:
+            return "HTTP Version Not Supported";
         default:
             return "";
     }

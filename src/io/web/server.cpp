@@ -68,7 +68,7 @@ asio::awaitable<void> accept(tcp::acceptor& acceptor, Shared& shared) {
         error_code error;
         tcp::socket socket = co_await acceptor.async_accept(asio::redirect_error(asio::use_awaitable, error));
         if (!error) {
-            asio::co_spawn(acceptor.get_executor(), serve(std::move(socket), shared), asio::detached);
+            asio::co_spawn(acceptor.get_executor(), serve(connection_over(std::move(socket)), shared), asio::detached);
         } else {  // such as no free file descriptor: others will be closed in a moment
             asio::steady_timer pause(acceptor.get_executor(), std::chrono::milliseconds(50));
             co_await pause.async_wait(asio::redirect_error(asio::use_awaitable, error));

@@ -3,12 +3,13 @@
 
 #include "io/web/coroutine.hpp"
 
-#include <boost/asio/ip/tcp.hpp>
 #include <boost/asio/ssl/context.hpp>
 #include <boost/asio/thread_pool.hpp>
 
+#include <memory>
 #include <vector>
 
+#include "io/web/connection.hpp"
 #include "io/web/connections.hpp"
 #include "io/web/door.hpp"
 #include "io/web/host_list.hpp"
@@ -32,6 +33,6 @@ struct Shared {
 
 /// Answers one request after another, until the client leaves, a limit is passed, or something malformed comes.
 /// What is malformed, too large or not allowed gets a short answer, and the connection is closed.
-boost::asio::awaitable<void> serve(boost::asio::ip::tcp::socket socket, Shared& shared);
+boost::asio::awaitable<void> serve(std::unique_ptr<Connection> connection, Shared& shared);
 
 }  // namespace amphora::web

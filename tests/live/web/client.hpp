@@ -54,6 +54,12 @@ public:
     /// Says that nothing more will be sent.
     void done() const { ::shutdown(socket_, SHUT_WR); }
 
+    /// From now on closing is breaking off: what is on the way is thrown away, and the server is told so (RST).
+    void will_break_off() const {
+        const linger at_once{1, 0};
+        setsockopt(socket_, SOL_SOCKET, SO_LINGER, &at_once, sizeof at_once);
+    }
+
     /// What comes until `enough` says so, the server closes, or ten seconds have passed.
     std::string read_until(const std::function<bool(std::string_view)>& enough) const {
         std::string got;

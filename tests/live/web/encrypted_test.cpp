@@ -1,12 +1,14 @@
 // The server over TLS, with the certificate that it makes for itself, and what it says to whoever comes without.
 #include "io/web/coroutine.hpp"  // before Asio
 
+#include <algorithm>
 #include <boost/asio/connect.hpp>
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/ip/tcp.hpp>
 #include <boost/asio/read_until.hpp>
 #include <boost/asio/ssl.hpp>
 #include <boost/asio/write.hpp>
+#include <memory>
 #include <optional>
 
 #include "io/access/certificate.hpp"
@@ -109,6 +111,38 @@ TEST_F(Encryption, WhoComesWithoutIsSentToIt) {
     entrance.asks_here_too = false;
     EXPECT_EQ(status_of(live::Client(server->port()).ask("GET / HTTP/1.1\r\nHost: localhost\r\n\r\n")), 200)
         << "what goes through no network need not be";
+}
+
+TEST_F(Encryption, AGreetingMayBeginWithASingleByte) {
+    ssl::context trust(ssl::context::tls_client);
+    const std::unique_ptr<::SSL, decltype(&::SSL_free)> tls(::SSL_new(trust.native_handle()), &::SSL_free);
+    ::BIO* in = ::BIO_new(::BIO_s_mem());
+    ::BIO* out = ::BIO_new(::BIO_s_mem());
+    ::SSL_set_bio(tls.get(), in, out);  // it owns both now
+    ::SSL_set_connect_state(tls.get());
+    const live::Client client(server->port());
+    const auto to_send = [out] {
+        std::string bytes(static_cast<std::size_t>(BIO_pending(out)), '\0');
+        ::BIO_read(out, bytes.data(), static_cast<int>(bytes.size()));
+        return bytes;
+    };
+    for (bool first = true; ::SSL_do_handshake(tls.get()) != 1; first = false) {
+        const std::string bytes = to_send();
+        client.send(bytes.substr(0, 1));
+        if (first) std::this_thread::sleep_for(std::chrono::milliseconds(50));
+        client.send(std::string_view(bytes).substr(1));
+        const std::string came = client.read_until([](std::string_view got) { return !got.empty(); });
+        ASSERT_FALSE(came.empty());
+        ::BIO_write(in, came.data(), static_cast<int>(came.size()));
+    }
+    const std::string request = get("/");
+    ::SSL_write(tls.get(), request.data(), static_cast<int>(request.size()));
+    client.send(to_send());
+    const std::string came = client.read_to_end();
+    ::BIO_write(in, came.data(), static_cast<int>(came.size()));
+    std::string said(4096, '\0');
+    said.resize(static_cast<std::size_t>(std::max(0, ::SSL_read(tls.get(), said.data(), 4096))));
+    EXPECT_EQ(status_of(said), 200) << said;
 }
 
 TEST_F(Encryption, WhoGreetsAndThenSaysNothingIsDropped) {

@@ -84,14 +84,17 @@ TEST(EventStream, ASilentChannelSendsAComment) {
     EXPECT_NE(client.read_until(contains(": still here\n\n")).find(": still here\n\n"), std::string::npos);
 }
 
-TEST(EventStream, WhoLeavesIsForgotten) {
+TEST(EventStream, WhoLeavesOrBreaksOffIsForgotten) {
     const Ticking ticking;
-    {
-        const Client client = ticking.server().client();
-        client.send(get("/events"));
-        EXPECT_TRUE(ticking.wait_for_listeners(1));
+    for (const bool breaks_off : {false, true}) {
+        {
+            const Client client = ticking.server().client();
+            if (breaks_off) client.will_break_off();
+            client.send(get("/events"));
+            EXPECT_TRUE(ticking.wait_for_listeners(1));
+        }
+        EXPECT_TRUE(ticking.wait_for_listeners(0));
     }
-    EXPECT_TRUE(ticking.wait_for_listeners(0));
 }
 
 TEST(EventStream, WhoSpeaksIsDropped) {

@@ -160,6 +160,17 @@ TEST_F(Refusal, AClientThatStopsInTheMiddleOfABodyIsDropped) {
     EXPECT_LT(std::chrono::steady_clock::now() - begin, 5s);
 }
 
+TEST_F(Refusal, WhoBreaksOffAtAnyMomentIsForgotten) {
+    const std::string whole =
+        "POST /act HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: 2\r\n\r\n{}";
+    for (std::size_t size = 0; size <= whole.size(); ++size) {
+        const Client client = server.client();
+        client.will_break_off();
+        client.send(std::string_view(whole).substr(0, size));
+        if (size % 2 == 0) std::this_thread::sleep_for(1ms);
+    }
+}
+
 TEST_F(Refusal, AnIdleConnectionIsClosed) {
     const Client client = server.client();
     EXPECT_EQ(status_of(client.ask(get("/"))), 200);

@@ -133,11 +133,26 @@ TEST_F(Door, RefusesBodiesThatThePathDoesNotTake) {
     head.content_length = 1;
     EXPECT_EQ(status(head), 413U);
     head = get("/");
-    head.chunked = true;
+    head.transfer_encoding = "chunked";
     EXPECT_EQ(status(head), 413U);
     head = post();
     head.content_length = 101;
     EXPECT_EQ(status(head), 413U);
+}
+
+// RFC 9112, 6.3: where chunked is not the final coding, nobody can tell how long the body is.
+TEST_F(Door, RefusesTransferCodingsButChunked) {
+    Head head = post();
+    head.content_length.reset();
+    for (const char* coding : {"chunked", "Chunked"}) {
+        head.transfer_encoding = coding;
+        EXPECT_EQ(status(head), 200U) << coding;
+    }
+    for (const char* coding :
+         {"", "gzip", "gzip, chunked", "chunked, chunked", "chunked, gzip", "identity", "xchunked"}) {
+        head.transfer_encoding = coding;
+        EXPECT_EQ(status(head), 400U) << coding;
+    }
 }
 
 TEST_F(Door, RefusesContentCodings) {
