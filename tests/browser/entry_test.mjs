@@ -1,9 +1,9 @@
 // Signing in, letting another device in and sending it away, as people do it, each device a browser of its own.
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { createInterface } from "node:readline";
 import { after, before, test } from "node:test";
 import { openPage, program, sizes, startBrowser } from "./stage.mjs";
@@ -154,3 +154,21 @@ for (const wear of ["light", "dark", "night"])
         assert.deepEqual(await barriers(page), []);
         assert.equal(await width(page), sizes.small.viewport.width);
     });
+
+const noDecoder = spawnSync("zbarimg", ["--version"]).error && "THE CODE WAS NOT READ: there is no zbarimg here (scripts/install-packages zbar-tools)";
+
+test("a camera reads the code, in every size and look", { skip: noDecoder }, async (t) => {
+    const address = await served(t);
+    const picture = join(mkdtempSync(join(tmpdir(), "amphora-code.")), "code.png");
+    t.after(() => rmSync(dirname(picture), { recursive: true }));
+    for (const size of Object.keys(sizes))
+        for (const wear of ["light", "dark", "night"]) {
+            const { page } = await device(t, address, size, wear);
+            await signIn(page, `${size} ${wear}`);
+            await page.waitForSelector(".ways");
+            const link = await code(page, "look, and nothing more");
+            await page.locator(".code").screenshot({ path: picture });
+            const read = spawnSync("zbarimg", ["--nodbus", "--quiet", "--raw", picture], { encoding: "utf8" });
+            assert.equal(read.stdout.trim(), link, `${size} ${wear}: ${read.stderr}`);
+        }
+});
