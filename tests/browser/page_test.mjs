@@ -36,14 +36,15 @@ test("the figures are there in words", async (t) => {
     assert.equal(await page.locator(".level line").count(), 100);
 });
 
-test("every figure on a phone's first screen", async (t) => {
-    const { page } = await open(t, "phone");
-    const ways = await page.locator(".ways").boundingBox();
-    for (const part of [".level", ".figure", ".reserve", ".said", ".flow"]) {
-        const box = await page.locator(part).last().boundingBox();
-        assert.ok(box.y >= 0 && box.y + box.height <= ways.y, part);
-    }
-});
+for (const size of ["phone", "small"])
+    test(`every figure on the first screen: ${size}`, async (t) => {
+        const { page } = await open(t, size);
+        const ways = await page.locator(".ways").boundingBox();
+        for (const part of [".level", ".figure", ".reserve", ".said", ".flow"]) {
+            const box = await page.locator(part).last().boundingBox();
+            assert.ok(box.y >= 0 && box.y + box.height <= ways.y, part);
+        }
+    });
 
 test("letters twice as large fit too", async (t) => {
     const { page } = await open(t, "phone");

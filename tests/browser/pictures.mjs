@@ -12,7 +12,9 @@ mkdirSync(folder, { recursive: true });
 async function picture(page, name) {
     await page.evaluate(() => document.fonts.ready);
     await page.waitForTimeout(400); // the chart's first frame
-    await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
+    // The names of the views stay at the foot of the screen: here that is the foot of the page.
+    const style = "@media (max-width: 63.99em) { body { position: relative } .ways { position: absolute } }";
+    await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true, style });
 }
 
 async function open(browser, address, size, look) {

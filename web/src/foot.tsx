@@ -6,7 +6,7 @@ const names: Record<Look, string> = {
     device: "as this device wants it",
     light: "light",
     dark: "dark",
-    night: "night, for a van in which someone sleeps",
+    night: "night, while someone sleeps",
 };
 
 export function Foot() {

@@ -90,19 +90,17 @@ export function Commissioning({ live }: ViewProps) {
                         <table>
                             <thead>
                                 <tr>
-                                    <th scope="col">Setting</th>
+                                    <th scope="col">Setting, and why</th>
                                     <th scope="col">To</th>
-                                    <th scope="col" class="words-column">
-                                        Because
-                                    </th>
                                 </tr>
                             </thead>
                             <tbody>
                                 {value.settings.map((one) => (
                                     <tr key={one.what}>
-                                        <th scope="row">{one.what}</th>
+                                        <th scope="row">
+                                            {one.what} <span class="range">{one.why}</span>
+                                        </th>
                                         <td>{one.value}</td>
-                                        <td class="words-column">{one.why}</td>
                                     </tr>
                                 ))}
                             </tbody>
