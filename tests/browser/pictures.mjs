@@ -12,9 +12,14 @@ mkdirSync(folder, { recursive: true });
 async function picture(page, name) {
     await page.evaluate(() => document.fonts.ready);
     await page.waitForTimeout(400); // the chart's first frame
-    // The names of the views stay at the foot of the screen: here that is the foot of the page.
-    const style = "@media (max-width: 63.99em) { body { position: relative } .ways { position: absolute } }";
-    await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true, style });
+    // On a phone the names of the views stay at the foot of the screen: here that is the foot of the page.
+    await page.evaluate(() => {
+        const ways = document.querySelector(".ways");
+        if (getComputedStyle(ways).position !== "fixed") return;
+        document.body.style.position = "relative";
+        ways.style.position = "absolute";
+    });
+    await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
 }
 
 async function open(browser, address, size, look) {

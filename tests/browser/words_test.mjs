@@ -72,3 +72,9 @@ test("all of the page is less than 120 kB compressed", () => {
         .reduce((sum, bytes) => sum + bytes, 0);
     assert.ok(size > 50_000 && size < 120_000, `${size} bytes`);
 });
+
+test("what is rounded to nothing has no sign", async () => {
+    const { withBand } = await load("words/number.ts");
+    assert.equal(withBand(-0.04, 0.08, "A"), "0.0\u00a0A\u00a0±\u00a00.1");
+    assert.equal(withBand(-0.06, 0.08, "A"), "-0.1\u00a0A\u00a0±\u00a00.1");
+});

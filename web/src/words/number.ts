@@ -6,9 +6,10 @@ export const band90 = 1.645;
 
 const withDecimals = [0, 1, 2, 3].map((digits) => numberSayer({ minimumFractionDigits: digits, maximumFractionDigits: digits }));
 
-/** At most three decimals. */
+/** At most three decimals; what is rounded to nothing has no sign. */
 function format(value: number, decimals: number): string {
-    return (withDecimals[decimals] as (value: number) => string)(value);
+    const nothing = Math.abs(value) < 0.5 * 10 ** -decimals;
+    return (withDecimals[decimals] as (value: number) => string)(nothing ? 0 : value);
 }
 
 /** Whole points of a share: 62. */
