@@ -150,7 +150,7 @@ export function Devices() {
             <h2 id="devices">Who may come in</h2>
             {access && (
                 <p>
-                    Nobody is asked: the page is there for this computer alone. For a telephone, serve it with <code>--lan</code>: it asks for a
+                    Nobody is asked: the page is there for this computer alone. For a telephone, serve it with <code class="whole">--lan</code>: it asks for a
                     passphrase once, and then shows a code that lets the telephone in.
                 </p>
             )}
