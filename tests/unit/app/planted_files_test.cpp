@@ -53,6 +53,7 @@ constexpr Planted planted[] = {
     {"no-main-fuse", "fuse.main", "circuit panel feeder", danger},
     // inverter
     {"inverter-surge", "inverter.surge", "inverter pure sine", warning},
+    {"boiled-inverter", "inverter.input", "inverter house", warning},
     // shunt
     {"hob-150a-shunt", "shunt.continuous", "shunt shunt", danger},
     {"hob-surge-shunt", "shunt.surge", "shunt meter", warning},
@@ -73,6 +74,12 @@ constexpr Planted planted[] = {
     {"day-too-short", "charger.day-too-short", "chargers", warning},
     {"cold-panels", "charger.solar-voltage", "charger sun", danger},
     {"alternator-to-lithium", "charger.alternator", "charger relay", danger},
+    {"hot-gel", "charger.compensation", "charger alternator", danger},
+    {"gel-floats-high", "charger.float", "charger alternator", danger},
+    {"weak-generator", "charger.weak", "chargers", warning},
+    {"north-wall", "charger.solar-away", "charger panel", warning},
+    {"three-strings", "charger.string-fuse", "charger field", warning},
+    {"house-panel-on-garden-controller", "charger.solar-waste", "charger panel", warning},
 };
 
 TEST(PlantedFiles, AreFoundNamedAndMended) {
