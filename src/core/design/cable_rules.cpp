@@ -32,7 +32,10 @@ Volt drop_to_the_end(const Plan& plan, const Circuit& c, Ampere current) {
 std::string subject(const Circuit& c) { return "circuit " + c.name; }
 
 std::string thicker(const Plan& plan, const Circuit& c, Ampere current) {
-    const auto size = thinnest(c.run->size.series, c.run->laying, c.run->one_way, current, allowed_drop(plan, c));
+    // Thick enough for the fuse that the current needs, too; the drop grows with the current, and what is allowed with
+    // it.
+    const auto size = thinnest(c.run->size.series, c.run->laying, c.run->one_way, current / continuous_share,
+                               allowed_drop(plan, c) / continuous_share);
     if (!size)
         return "no single cable of this series does it: shorten the run, use two in parallel, or go to a higher "
                "voltage";

@@ -151,6 +151,20 @@ void sits_near_its_source(const Plan& plan, const Circuit& c, Findings& found) {
                                         : "move the fuse to its source, or sheath the wire all the way to it"});
 }
 
+/// The least kind in this rating that does, and the two that always do.
+std::string kinds_that_break(const Plan& plan, const Protection& p, Ampere fault) {
+    const auto fits = [&](const FuseKindData& k) {
+        return k.kind != FuseKind::glass && interrupts_at(k.kind, plan.nominal) >= fault &&
+               k.highest >= p.withstands() && is_stocked(k.kind, p.rating);
+    };
+    const auto least = std::ranges::find_if(fuse_kinds(), fits);
+    const std::string always = "a class T (20 kA) or knife-blade fuse (25 kA)";
+    if (least == fuse_kinds().end() || limits_current(least->kind))
+        return "use " + always + " here or as main fuse before it";
+    return "use a " + std::string(least->words) + " (" + words(interrupts_at(least->kind, plan.nominal)) +
+           ") here, or " + always + " as main fuse before it";
+}
+
 /// A fuse that cannot break the fault keeps an arc burning.
 void breaks_the_fault(const Plan& plan, const Circuit& c, Findings& found) {
     if (!c.protection) return;
@@ -171,9 +185,8 @@ void breaks_the_fault(const Plan& plan, const Circuit& c, Findings& found) {
              std::string("ABYC E-11: interrupting capacity at least the bank's short-circuit current; ") +
              (c.protection->interrupts.known() ? "capacity as given" : "capacity typical of the kind (from memory)") +
              (estimated ? "; bank's resistance typical of its kind (from memory)" : ""),
-         .mend =
-             "use a kind that breaks it (class T: 20 kA, knife-blade: 25 kA) here or as main fuse before it, and give "
-             "the battery maker's short-circuit current"});
+         .mend = kinds_that_break(plan, *c.protection, fault) +
+                 (estimated ? "; give the battery maker's short-circuit current" : "")});
 }
 
 /// Voltage across an open fuse.

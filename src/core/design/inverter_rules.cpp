@@ -85,7 +85,7 @@ void stays_on_when_it_sags(const Plan& plan, Findings& found) {
         const Ampere current = inverter_current(plan, i, peak);
         Ohm path = source.resistance;
         for (const Circuit& c : plan.circuits) {
-            if (c.name == i.circuit && c.run) path += resistance(c.run->size, c.run->one_way * 2.0, Celsius(40.0));
+            if (c.name == i.circuit) path += copper_to_the_end(plan, c, Celsius(40.0));
         }
         const ChemistryLimits& chem = limits(plan.bank.battery.chemistry);
         const Volt at_half = (chem.rest_full * 0.985) * plan.bank.battery.cells_in_series;

@@ -187,14 +187,20 @@ const Circuit* parent_of(const Plan& plan, const Circuit& circuit) {
     return it == plan.circuits.end() || &*it == &circuit ? nullptr : &*it;
 }
 
+Ohm copper_to_the_end(const Plan& plan, const Circuit& circuit, Celsius copper) {
+    constexpr int deepest = 16;
+    Ohm path{};
+    int steps = 0;
+    for (const Circuit* part = &circuit; part != nullptr && steps < deepest; part = parent_of(plan, *part), ++steps) {
+        if (part->run) path += resistance(part->run->size, part->run->one_way * 2.0, copper);
+    }
+    return path;
+}
+
 Ampere fault_current(const Plan& plan, const Circuit& circuit) {
     const Source source = source_of(plan);
     Ohm path = source.resistance;
-    int steps = 0;
-    for (const Circuit* up = parent_of(plan, circuit); up != nullptr && steps < 16;
-         up = parent_of(plan, *up), ++steps) {
-        if (up->run) path += resistance(up->run->size, up->run->one_way * 2.0, Celsius(20.0));
-    }
+    if (const Circuit* up = parent_of(plan, circuit)) path += copper_to_the_end(plan, *up, Celsius(20.0));
     return source.resistance * source.short_circuit / path;
 }
 

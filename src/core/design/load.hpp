@@ -63,6 +63,10 @@ struct Source {
 /// Short-circuit current where a circuit begins, the cables before it counted.
 [[nodiscard]] Ampere fault_current(const Plan& plan, const Circuit& circuit);
 
+/// Copper between the battery and the end of a circuit, there and back, at a temperature; nothing where no cable is
+/// described.
+[[nodiscard]] Ohm copper_to_the_end(const Plan& plan, const Circuit& circuit, Celsius copper);
+
 /// The circuit at whose end this one begins; null when it begins at the battery.
 [[nodiscard]] const Circuit* parent_of(const Plan& plan, const Circuit& circuit);
 
