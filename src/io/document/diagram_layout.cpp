@@ -349,6 +349,24 @@ void add_shunt(const Plan& plan, DiagramLayout& out) {
         out.labels.push_back(label(out.shunt_x + 9.0, out.return_y + 1.6 + text_height, std::move(rating)));
 }
 
+/// What hangs on no circuit has no place in the picture, and must not be taken for absent.
+std::string not_drawn(const Plan& plan) {
+    constexpr int most = 3;
+    std::string names;
+    int count = 0;
+    const auto look = [&](const std::string& name, const std::string& circuit) {
+        if (std::ranges::find(plan.circuits, circuit, &design::Circuit::name) != plan.circuits.end()) return;
+        if (++count <= most) names += (names.empty() ? "" : ", ") + name;
+    };
+    for (const auto& a : plan.appliances) {
+        if (a.feed == design::Feed::battery) look(a.name, a.circuit);
+    }
+    for (const auto& i : plan.inverters) look(i.name, i.circuit);
+    for (const auto& c : plan.chargers) look(c.name, c.circuit);
+    if (count == 0) return "";
+    return "Not drawn, on no circuit: " + names + (count > most ? fmt::format(" and {} more", count - most) : "") + ".";
+}
+
 }  // namespace
 
 DiagramLayout lay_out(const Plan& described, Variant variant) {
@@ -384,6 +402,8 @@ DiagramLayout lay_out(const Plan& described, Variant variant) {
     add_shunt(plan, out);
     out.labels.push_back(label(margin, margin + 4.5, plan.name, true, 4.5));
     const double foot = bypass ? out.bypass_y : out.return_y;
+    if (const std::string missing = not_drawn(plan); !missing.empty())
+        out.labels.push_back(label(margin, foot + margin + 3.0, missing, false, 2.4));
     out.size = {std::max(out.bypass_x + margin + 4.0, 150.0), foot + margin + 12.0};
     return out;
 }

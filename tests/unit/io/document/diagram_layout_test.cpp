@@ -27,6 +27,8 @@ std::vector<Plan> plans() {
     around.circuits[5].negative = design::Negative::chassis;
     around.circuits[5].name = "a circuit with a name that is as long as names are allowed to be";
     all.push_back(around);
+    around.chargers[0].circuit.clear();  // nowhere to be drawn
+    all.push_back(around);
     Plan deep = design::clean_van();
     std::string from = "panel";
     for (int i = 0; i < 5; ++i) {
@@ -143,6 +145,18 @@ TEST(DiagramLayout, AShuntInOneCircuitIsDrawnThere) {
     const DiagramLayout l = lay_out(plan, Variant::meter_only);
     EXPECT_EQ(std::ranges::count_if(l.consumers, [](const Consumer& c) { return c.shunt_at >= 0.0; }), 1);
     EXPECT_TRUE(std::ranges::any_of(l.labels, [](const Label& t) { return t.text == "sun meter, 100 A / 60 mV"; }));
+}
+
+TEST(DiagramLayout, WhatHangsOnNoCircuitIsNamed) {
+    Plan plan = design::clean_van();
+    const auto said = [](const Plan& p) {
+        const DiagramLayout l = lay_out(p, Variant{});
+        return std::ranges::any_of(l.labels,
+                                   [](const Label& t) { return t.text == "Not drawn, on no circuit: solar."; });
+    };
+    EXPECT_FALSE(said(plan));
+    plan.chargers[0].circuit.clear();
+    EXPECT_TRUE(said(plan));
 }
 
 }  // namespace
