@@ -99,6 +99,11 @@ void print_proposals(const std::vector<Proposal>& all) {
             all.front().plan.wishes.budget.value(), all.front().plan.currency);
 }
 
+/// The thickest cable does not carry its fuse: nothing to be bought mends that.
+bool is_beyond_one_cable(const Circuit& c) {
+    return c.run && c.protection && c.protection->rating > ampacity(c.run->size, c.run->laying).corrected();
+}
+
 void print_circuits(const Plan& plan) {
     fmt::print(
         "\nCables and fuses of \"as wished\" (a length that is not described counts {}):\n  "
@@ -110,6 +115,15 @@ void print_circuits(const Plan& plan) {
                    c.run ? words(c.run->one_way) : "-", c.run ? design::name(c.run->size) : "-",
                    c.protection ? words(c.protection->rating) : "-",
                    c.protection ? design::data(c.protection->kind).words : "");
+    }
+    for (const Circuit& c : plan.circuits) {
+        if (!is_beyond_one_cable(c)) continue;
+        fmt::print(
+            "  {}: {} carries {} there, less than its fuse of {}, which the load needs: build it with several cables "
+            "and "
+            "fuses in parallel, or for a higher voltage.\n",
+            c.name, design::name(c.run->size), words(ampacity(c.run->size, c.run->laying).corrected()),
+            words(c.protection->rating));
     }
 }
 

@@ -106,6 +106,19 @@ void give_fuse(const Plan& plan, Circuit& c) {
     } else {
         p.rating = *rating;
     }
+    // A cable that is there already wants a fuse that it outlasts: a smaller one of another kind that breaks the fault.
+    if (c.run && p.rating > ampacity(c.run->size, c.run->laying).corrected()) {
+        for (const FuseKind kind : {FuseKind::blade, FuseKind::breaker, FuseKind::nh}) {
+            const auto smaller = next_rating(
+                kind, std::max(load.greatest() / continuous_share, load.out_surge / data(kind).stands_surge));
+            if (!smaller || *smaller > ampacity(c.run->size, c.run->laying).corrected()) continue;
+            if (*smaller < largest_behind(plan, c) || data(kind).highest < working_high(plan)) continue;
+            if (interrupts_at(kind, plan.nominal) < fault_current(plan, c) * 2.0) continue;
+            p.kind = kind;
+            p.rating = *smaller;
+            break;
+        }
+    }
     p.from_source = Metre(0.15);
     c.protection = p;
 }

@@ -106,5 +106,20 @@ TEST(Sizing, AMissingFuseIsSizedForItsLength) {
     EXPECT_TRUE(std::ranges::none_of(check(after), [](const Finding& f) { return f.subject == "circuit pump"; }));
 }
 
+/// A thin cable that is there gets a fuse that it outlasts and that breaks the bank's short circuit.
+TEST(Wiring, FusesAThinCableAtTheBatteryForThatCable) {
+    Plan plan = small_bank();
+    plan.appliances = {appliance("bilge pump", 60, "bilge")};
+    Circuit bilge;
+    bilge.name = "bilge";
+    bilge.run = metric(1.5, 3.0, 70);
+    plan.circuits = {bilge};
+    const Plan after = with_wiring(plan);
+    const Protection& p = *after.circuits[0].protection;
+    EXPECT_LE(p.rating, ampacity(bilge.run->size, bilge.run->laying).corrected());
+    EXPECT_GE(p.rating, Ampere(60.0 / 12.0 / continuous_share));
+    EXPECT_GE(p.capacity(plan.nominal), fault_current(plan, after.circuits[0]));
+}
+
 }  // namespace
 }  // namespace amphora::design
