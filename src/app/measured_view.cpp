@@ -51,14 +51,14 @@ std::string apart(WattHour planned, WattHour measured) {
 
 std::string month_rows(const Measured& m) {
     std::string out = fmt::format(
-        "Month by month, Wh on a mean day at the shunt\n  {:<6}{:>9}{:>12}{:>12}{:>14}{:>12}"
-        "{:>12}{:>14}\n",
+        "Month by month, Wh on a mean day at the shunt\n  {:<6}{:>9}{:>12}{:>12}{:>18}{:>12}"
+        "{:>12}{:>18}\n",
         "", "days", "out, plan", "measured", "", "in, plan", "measured", "");
     for (std::size_t i = 0; i < months.size(); ++i) {
         const auto& r = m.months.at(i);
         const double days = r.covered.value() / 24.0;
         if (days < 0.5) continue;
-        out += fmt::format("  {:<6}{:>9.0f}{:>12.0f}{:>12.0f}{:>14}{:>12.0f}{:>12.0f}{:>14}\n", months.at(i), days,
+        out += fmt::format("  {:<6}{:>9.0f}{:>12.0f}{:>12.0f}{:>18}{:>12.0f}{:>12.0f}{:>18}\n", months.at(i), days,
                            r.planned_out.value(), r.out.value(), apart(r.planned_out, r.out), r.planned_in.value(),
                            r.in.value(), apart(r.planned_in, r.in));
     }
@@ -68,10 +68,10 @@ std::string month_rows(const Measured& m) {
 std::string appliance_rows(const Measured& m) {
     std::string out = fmt::format(
         "\nAppliance by appliance, Wh a day, told from the steps of the current\n  "
-        "{:<26}{:>10}{:>12}{:>14}{:>14}{:>12}\n",
+        "{:<26}{:>10}{:>12}{:>18}{:>14}{:>12}\n",
         "", "plan", "measured", "", "times a day", "while on");
     for (const Comparison& c : m.appliances) {
-        out += fmt::format("  {:<26}{:>10.0f}{:>12.0f}{:>14}{:>14}{:>12}{}\n", c.name, c.planned.value(),
+        out += fmt::format("  {:<26}{:>10.0f}{:>12.0f}{:>18}{:>14}{:>12}{}\n", c.name, c.planned.value(),
                            c.measured.value(), apart(c.planned, c.measured),
                            c.times_a_day > 0.0 ? fmt::format("{:.1f}", c.times_a_day) : "-",
                            c.power.known() ? design::words(c.power) : "-", c.drawn.empty() ? "" : "  *");
@@ -91,9 +91,9 @@ std::string appliance_rows(const Measured& m) {
 std::string charger_rows(const Measured& m) {
     if (m.chargers.empty()) return "";
     std::string out =
-        fmt::format("\nCharger by charger, Wh a day\n  {:<26}{:>10}{:>12}{:>14}\n", "", "plan", "measured", "");
+        fmt::format("\nCharger by charger, Wh a day\n  {:<26}{:>10}{:>12}{:>18}\n", "", "plan", "measured", "");
     for (const Comparison& c : m.chargers) {
-        out += fmt::format("  {:<26}{:>10.0f}{:>12.0f}{:>14}\n", c.name, c.planned.value(), c.measured.value(),
+        out += fmt::format("  {:<26}{:>10.0f}{:>12.0f}{:>18}\n", c.name, c.planned.value(), c.measured.value(),
                            apart(c.planned, c.measured));
     }
     return out +
