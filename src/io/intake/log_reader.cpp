@@ -12,42 +12,38 @@
 #include <string_view>
 
 #include "io/intake/cells.hpp"
+#include "io/intake/conversion.hpp"
+#include "io/intake/json_line.hpp"
+#include "io/intake/series_board.hpp"
 #include "io/intake/time_text.hpp"
 #include "io/source/bad_line.hpp"
 #include "io/source/csv_cell.hpp"
-#include "io/source/json_figure.hpp"
 #include "io/source/line_splitter.hpp"
 
 namespace amphora::intake {
 namespace {
 
 constexpr std::size_t bad_lines_kept = 5;
-/// What may be mapped, in this order: date, time of day, words, numbers.
-enum Slot : std::uint8_t { date, clock, out_when, only, current, discharge, power, voltage, temperature, slots };
+/// What may be mapped, in this order: date, time of day, words, the name and the value of a series, numbers.
+enum Slot : std::uint8_t {
+    date,
+    clock,
+    out_when,
+    only,
+    series,
+    value,
+    current,
+    discharge,
+    power,
+    voltage,
+    temperature,
+    slots
+};
 constexpr std::size_t first_number = current;
 constexpr std::string_view of_another_meter = "of another meter";
+constexpr std::string_view no_reading_yet = "no reading yet";
 
-/// Text * scale + offset, exact where the scale is one in a whole number: 13270 mV are 13.27 V and nothing else.
-class Conversion {
-public:
-    Conversion() = default;
-    explicit Conversion(const ValueColumn& value) : scale_(value.scale), offset_(value.offset) {
-        const double inverse = std::round(1.0 / value.scale);
-        if (std::abs(inverse) > 1.0 && std::abs(inverse * value.scale - 1.0) < 1e-12) divisor_ = inverse;
-    }
-    [[nodiscard]] double operator()(const CellNumber& number) const {
-        if (number.unit) return std::copysign(1.0, scale_) * (number.value * number.unit->scale + number.unit->offset);
-        const double scaled = divisor_ != 0.0 ? number.value / divisor_
-                              : scale_ == 1.0 ? number.value
-                                              : number.value * scale_;
-        return offset_ == 0.0 ? scaled : scaled + offset_;
-    }
-
-private:
-    double scale_ = 1.0;
-    double offset_ = 0.0;
-    double divisor_ = 0.0;
-};
+using Values = std::array<double, slots>;
 
 std::string_view without_mark(std::string_view line) {
     return line.starts_with("\xEF\xBB\xBF") ? line.substr(3) : line;
@@ -56,27 +52,6 @@ std::string_view without_mark(std::string_view line) {
 bool is_blank(std::string_view line) { return line.find_first_not_of(" \t\r") == std::string_view::npos; }
 bool is_comment(std::string_view line) {
     return line.starts_with('#') || line.starts_with("//") || line.starts_with('%');
-}
-
-/// The value at a key or a JSON pointer as text; empty where there is none.
-std::string text_at(const nlohmann::json& object, const std::string& name) {
-    const nlohmann::json* value = nullptr;
-    if (name.starts_with('/') && source::is_json_pointer(name)) {
-        const nlohmann::json::json_pointer place(name);
-        if (object.contains(place)) value = &object.at(place);
-    } else if (const auto found = object.find(name); found != object.end()) {
-        value = &*found;
-    }
-    if (value == nullptr || value->is_null()) return {};
-    return value->is_string() ? value->get<std::string>() : value->dump();
-}
-
-/// A line of a JSON array that stands one object to a line: without the bracket and the comma.
-std::string_view bare_object(std::string_view line) {
-    const auto first = line.find_first_not_of(" \t[");
-    if (first == std::string_view::npos) return {};
-    line.remove_prefix(first);
-    return line.substr(0, line.find_last_not_of(" \t,]\r") + 1);
 }
 
 }  // namespace
@@ -89,11 +64,16 @@ public:
         if (mapping_.time_columns.size() > 1) names_[clock] = mapping_.time_columns[1];
         if (mapping_.out_when) names_[out_when] = mapping_.out_when->column;
         if (mapping_.only) names_[only] = mapping_.only->column;
+        if (mapping_.series) {
+            names_[series] = mapping_.series->name;
+            names_[value] = mapping_.series->value;
+            board_.emplace(Second(mapping_.series->hold_s));
+        }
         const std::array numbers{&mapping_.current, &mapping_.discharge, &mapping_.power, &mapping_.voltage,
                                  &mapping_.temperature};
         for (std::size_t i = 0; i < numbers.size(); ++i) {
             if (!*numbers[i]) continue;
-            names_[first_number + i] = (*numbers[i])->column;
+            (mapping_.series ? series_ : names_)[first_number + i] = (*numbers[i])->column;
             conversions_[first_number + i] = Conversion(**numbers[i]);
         }
     }
@@ -144,9 +124,10 @@ public:
                 pass_over(line, fault);
                 continue;
             }
-            ++report_.readings;
-            report_.sign.push(reading);
-            readings.push_back(reading);
+            add(reading, readings);
+        }
+        if (board_ && readings.size() < most) {
+            if (const auto last = board_->rest()) add(reading_at(*last), readings);
         }
         if (lines_.error()) return std::unexpected(lines_.error()->message);
         return readings;
@@ -208,6 +189,12 @@ private:
         return take(found, reading);
     }
 
+    void add(const Reading& reading, std::vector<Reading>& readings) {
+        ++report_.readings;
+        report_.sign.push(reading);
+        readings.push_back(reading);
+    }
+
     std::string_view take(const Texts& cells, Reading& reading) {
         if (mapping_.only && std::ranges::find(mapping_.only->words, cells[only]) == mapping_.only->words.end())
             return of_another_meter;
@@ -220,23 +207,58 @@ private:
         }
         if (!at) return cells[date].empty() ? "there is no time" : "the time does not fit the format";
         reading.at = *at;
-        std::array<double, slots> values{};
+        if (board_) return take_series(cells, reading);
+        Values values{};
         for (std::size_t s = first_number; s < slots; ++s) {
-            values[s] = std::numeric_limits<double>::quiet_NaN();
-            if (names_[s].empty() || cells[s].empty()) continue;
-            const auto number = number_in(cells[s], mapping_.decimal_comma);
-            if (!number && says_nothing(cells[s])) continue;
-            if (!number) return "not a number";
-            if (std::abs(number->value) > source::largest_value) return "a number that no meter gives";
-            values[s] = conversions_[s](*number);
+            if (const auto fault = read_number(names_[s].empty() ? std::string_view() : cells[s], s, values[s]);
+                !fault.empty())
+                return fault;
         }
-        reading.current = Ampere(current_of(values, cells[out_when]));
-        reading.voltage = Volt(values[voltage]);
-        reading.temperature = Celsius(values[temperature]);
+        fill(reading, values, cells[out_when]);
         return {};
     }
 
-    [[nodiscard]] double current_of(const std::array<double, slots>& values, std::string_view word) const {
+    /// NaN where the cell says nothing; what is wrong with it, or nothing.
+    std::string_view read_number(std::string_view cell, std::size_t slot, double& read) const {
+        read = std::numeric_limits<double>::quiet_NaN();
+        if (cell.empty()) return {};
+        const auto number = number_in(cell, mapping_.decimal_comma);
+        if (!number) return says_nothing(cell) ? std::string_view() : "not a number";
+        if (std::abs(number->value) > source::largest_value) return "a number that no meter gives";
+        read = conversions_[slot](*number);
+        return {};
+    }
+
+    /// One value at `reading.at`: the reading becomes the one that is due, where there is one.
+    std::string_view take_series(const Texts& cells, Reading& reading) {
+        const auto slot = static_cast<std::size_t>(std::ranges::find(series_, cells[series]) - series_.begin());
+        if (slot == slots || cells[series].empty()) return of_another_meter;
+        double read = 0.0;
+        if (const auto fault = read_number(cells[value], slot, read); !fault.empty()) return fault;
+        const Instant at = reading.at;
+        const auto moment = board_->due(at);
+        if (moment) reading = reading_at(*moment);
+        const bool has_current = mapping_.current || mapping_.discharge || mapping_.power;
+        board_->put(slot, read, at, slot == voltage ? !has_current : slot != temperature);
+        return moment ? std::string_view() : no_reading_yet;
+    }
+
+    [[nodiscard]] Reading reading_at(Instant moment) const {
+        Reading reading;
+        reading.at = moment;
+        Values values{};
+        for (std::size_t s = first_number; s < slots; ++s) values[s] = board_->value(s, moment);
+        fill(reading, values, {});
+        return reading;
+    }
+
+    void fill(Reading& reading, const Values& values, std::string_view word) const {
+        reading.current = Ampere(current_of(values, word));
+        reading.voltage = Volt(values[voltage]);
+        reading.temperature = Celsius(values[temperature]);
+    }
+
+    [[nodiscard]] double current_of(const Values& values, std::string_view word) const {
         double amperes = values[current];
         if (mapping_.discharge && !std::isnan(values[discharge]))
             amperes = (std::isnan(amperes) ? 0.0 : amperes) - values[discharge];
@@ -247,6 +269,7 @@ private:
     }
 
     void pass_over(std::string_view line, std::string_view why) {
+        if (why == no_reading_yet) return;
         if (why == of_another_meter) {
             --report_.lines;
             ++report_.others;
@@ -262,7 +285,9 @@ private:
     source::LineSplitter lines_;
     TimeText time_;
     std::string header_;
-    std::array<std::string, slots> names_;
+    std::array<std::string, slots> names_;   // of columns
+    std::array<std::string, slots> series_;  // of quantities, where each line holds one
+    std::optional<SeriesBoard<slots>> board_;
     std::vector<Wanted> wanted_;  // in the order of the columns
     std::array<Conversion, slots> conversions_;
     std::string joined_;

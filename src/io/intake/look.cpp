@@ -17,7 +17,13 @@ constexpr std::size_t readings_looked_at = 200'000;
 }  // namespace
 
 Look::Look(std::string_view text, const System* system, LogSample sample, Proposal& proposal)
-    : text_(text), system_(system), sample_(std::move(sample)), proposal_(proposal) {
+    : text_(text), system_(system), proposal_(proposal) {
+    replace_columns(std::move(sample.columns));
+}
+
+void Look::replace_columns(std::vector<SampleColumn> columns) {
+    sample_.columns = std::move(columns);
+    proposal_.columns.clear();
     for (const auto& column : sample_.columns) proposal_.columns.push_back(column.id);
 }
 

@@ -25,6 +25,9 @@ public:
     void note(std::string text) { proposal_.notes.push_back(std::move(text)); }
     void doubt(std::string text) { proposal_.doubts.push_back(std::move(text)); }
 
+    /// Goes on with other columns than the log seemed to have.
+    void replace_columns(std::vector<SampleColumn> columns);
+
     /// The column that a mapping calls so; nothing when there is none.
     [[nodiscard]] const SampleColumn* column(std::string_view id) const;
     /// All of them in words, cut short.
@@ -48,6 +51,8 @@ private:
 
 /// Finds the columns of times, their format, and the order of day and month.
 void find_times(Look& look);
+/// Finds out whether each line holds one value of one quantity, and looks at each quantity as a column from there on.
+void find_series(Look& look);
 /// Finds the columns of current, voltage and temperature, and the lines that are the battery's.
 void find_columns(Look& look);
 /// Finds the units and signs by the figures themselves.

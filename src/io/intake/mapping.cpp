@@ -66,11 +66,18 @@ std::optional<WordColumn> words_of(const toml::table& table, const char* name) {
     return WordColumn{(*entry)["column"].value_or<std::string>(""), texts_of((*entry)["words"].as_array())};
 }
 
+std::optional<SeriesColumns> series_of(const toml::table& table) {
+    const toml::table* entry = table["series"].as_table();
+    if (entry == nullptr) return std::nullopt;
+    return SeriesColumns{(*entry)["name"].value_or<std::string>(""), (*entry)["value"].value_or<std::string>(""),
+                         (*entry)["hold_s"].value_or(SeriesColumns{}.hold_s)};
+}
+
 std::optional<std::string> unknown_key(const toml::table& table) {
-    constexpr std::array<std::string_view, 17> known{
+    constexpr std::array<std::string_view, 18> known{
         "json_lines",   "delimiter",   "decimal_comma", "skip_lines", "header",  "lines_below_header",
         "time_columns", "time_format", "zone",          "starts_at",  "current", "discharge",
-        "power",        "voltage",     "temperature",   "out_when",   "only"};
+        "power",        "voltage",     "temperature",   "out_when",   "only",    "series"};
     for (const auto& [key, node] : table)
         if (std::ranges::find(known, key.str()) == known.end()) return std::string(key.str());
     return std::nullopt;
@@ -89,6 +96,8 @@ std::string lack_of(const Mapping& m) {
     for (const auto* words : {&m.out_when, &m.only})
         if (*words && ((*words)->column.empty() || (*words)->words.empty()))
             return "out_when and only need a column and words: { column = \"...\", words = [\"...\"] }";
+    if (m.series && (m.series->name.empty() || m.series->value.empty() || !(m.series->hold_s > 0.0)))
+        return "series needs two columns: { name = \"...\", value = \"...\" }";
     if (m.power && !m.voltage) return "a current can be had from the power only where there is a voltage";
     return {};
 }
@@ -116,6 +125,11 @@ std::string to_text(const Mapping& m) {
     text += fmt::format("zone = {}  # of times that do not say theirs\n", in_quotes(m.zone));
     if (!m.starts_at.empty())
         text += fmt::format("starts_at = {}  # the moment from which the times count\n", in_quotes(m.starts_at));
+    if (m.series)
+        text += fmt::format(
+            "series = {{ name = {}, value = {}, hold_s = {} }}  # one value to a line; the columns below are its "
+            "names\n",
+            in_quotes(m.series->name), in_quotes(m.series->value), m.series->hold_s);
     if (m.current || !m.power) text += wanted_line("current", m.current, "amperes, positive into the battery");
     if (m.discharge) text += value_line("discharge", *m.discharge, "amperes that leave the battery");
     if (m.power) text += value_line("power", *m.power, "watts into the battery, from which the current is had");
@@ -151,6 +165,7 @@ std::expected<Mapping, std::string> parse_mapping(std::string_view text) {
         m.temperature = value_of(table, "temperature");
         m.out_when = words_of(table, "out_when");
         m.only = words_of(table, "only");
+        m.series = series_of(table);
         if (const auto lack = lack_of(m); !lack.empty()) return std::unexpected(lack);
         return m;
     } catch (const toml::parse_error& e) {

@@ -24,6 +24,13 @@ struct WordColumn {
     std::vector<std::string> words;
 };
 
+/// Where each line holds one value of one quantity: the columns named below are then the names of those.
+struct SeriesColumns {
+    std::string name;        // the column that says which
+    std::string value;       // the column that says how much
+    double hold_s = 3600.0;  // a value counts for so long after it was written
+};
+
 struct Mapping {
     bool json_lines = false;
     char delimiter = ',';  // a blank stands for any number of blanks
@@ -41,7 +48,8 @@ struct Mapping {
     std::optional<ValueColumn> voltage;      // volts
     std::optional<ValueColumn> temperature;  // degrees Celsius
     std::optional<WordColumn> out_when;      // the current leaves the battery in lines with one of these words
-    std::optional<WordColumn> only;          // lines without one of these words are of other meters
+    std::optional<SeriesColumns> series;
+    std::optional<WordColumn> only;  // lines without one of these words are of other meters
 
     /// True if readings can be had by it.
     [[nodiscard]] bool complete() const { return !time_columns.empty() && !time_format.empty() && has_values(); }

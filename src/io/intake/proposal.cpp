@@ -12,6 +12,7 @@ std::expected<Proposal, std::string> propose(std::string_view beginning, const S
     if (!sample) return std::unexpected(sample.error());
     Look look(beginning, system, std::move(*sample), proposal);
     find_times(look);
+    find_series(look);
     find_columns(look);
     if (proposal.mapping.complete()) find_units(look);
     return proposal;
