@@ -182,7 +182,7 @@ test("the past is run against the guards", async (t) => {
                 body: JSON.stringify({ text: changed, mark: from }),
             })
         ).json();
-    const guard = '[[guard]]\nname = "rather full"\nwatch = "voltage"\ntrip_below = 13.3\ntrip_after_s = 60\nclear_above = 13.4\nrun = ["/bin/true"]\n';
+    const guard = '[[guard]]\nname = "rather full"\nwatch = "voltage"\ntrip_below = 13.3\ntrip_after_s = 60\nclear_above = 13.4\nrelay = "rehearsed"\n[[relay]]\nname = "rehearsed"\nkind = "rehearsal"\nwhen_blind = "hold"\n';
     const saved = await save(`${before}\n${guard}`, mark);
     assert.ok(saved.mark, JSON.stringify(saved));
     t.after(() => save(before, saved.mark));
