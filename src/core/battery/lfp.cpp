@@ -47,8 +47,9 @@ CellModel lfp_cell() {
     m.near_full = Volt(3.41);
     m.near_full_missing = Fraction(0.012);
     m.near_full_sd = Fraction(0.018);
-    m.capacity_bias = -0.07;
-    m.capacity_sd = 0.065;
+    // The label may err by 2 to 14 % either way; more batteries give less than more (common practice, no source).
+    m.capacity_bias = -0.03;
+    m.capacity_sd = 0.08;
     return m;
 }
 
