@@ -21,7 +21,12 @@ struct Trial {
     double true_capacity_error = 0;   // of the label, share
     double true_offset = 0;           // A
     double longest_without_full = 0;  // days, by the written evidence
+    double longest_not_full = 0;      // days, in truth
+    double longest_break = 0;         // of the log, days
     double lowest = 1;                // true state of charge
+
+    /// Whether this van was full, in truth, at least every ten days, and its log never broke off for six hours.
+    [[nodiscard]] bool full_in_ten_days() const { return longest_not_full <= 10 && longest_break <= 0.25; }
 };
 
 namespace detail {
@@ -70,7 +75,8 @@ inline Trial run_trial(const twin::VanSpec& spec, double days) {
     const auto steps = static_cast<long>(days * 86400 / spec.interval.value());
     const auto every = std::max(1L, static_cast<long>(300 / spec.interval.value()));
     const Instant first_day_over = spec.start + Second(86400);
-    Instant full_at = spec.start;
+    constexpr Fraction truly_full{0.985};
+    Instant full_at = spec.start, truly_full_at = spec.start, logged_at = spec.start;
     for (long k = 1; k <= steps; ++k) {
         const auto lines = van.step();
         for (const auto& line : lines) {
@@ -78,8 +84,12 @@ inline Trial run_trial(const twin::VanSpec& spec, double days) {
             counting.push(line);
         }
         if (counting.full_at() > full_at) full_at = counting.full_at();
-        if (k % every != 0) continue;
         const Instant now = van.truth().at;
+        if (van.truth().state_of_charge > truly_full) truly_full_at = now;
+        trial.longest_not_full = std::max(trial.longest_not_full, (now - truly_full_at).value() / 86400);
+        trial.longest_break = std::max(trial.longest_break, (now - logged_at).value() / 86400);
+        if (!lines.empty()) logged_at = now;
+        if (k % every != 0) continue;
         const double truth = van.truth().state_of_charge.value();
         if (!lines.empty()) {
             const auto estimate = pipeline.now().state_of_charge;
