@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <functional>
 #include <iterator>
 
 #include "core/design/chemistry_limits.hpp"
 #include "core/design/sizing.hpp"
 #include "core/design/words.hpp"
+#include "io/document/diagram_tree.hpp"
 
 namespace amphora::document {
 namespace {
@@ -21,204 +21,6 @@ constexpr double row = 15.0;
 constexpr double text_height = 2.7;
 constexpr double fuse_room = 9.0;
 constexpr double contact_room = 9.0;
-
-/// A piece of the tree: a run with what hangs on its end.
-struct Branch {
-    std::string above;  // written over the wire: name
-    std::string below;  // under it: cable and length
-    std::string fuse;
-    bool breaker = false;
-    bool has_fuse = false;
-    bool contact = false;
-    bool is_bar = false;  // ends at a bar with children
-    Symbol symbol = Symbol::load;
-    std::string consumer;
-    std::string detail;
-    std::string meter;  // of the shunt in its negative wire; empty: none
-    design::Negative negative = design::Negative::load_side;
-    std::vector<Branch> children;
-    int depth = 0;
-    double y = 0.0;
-};
-
-constexpr const char* load_bar = "load bar, relay";
-constexpr const char* charge_bar = "charge bar, relay";
-
-std::string cable_words(const design::Circuit& c) {
-    if (!c.run) return "cable not described";
-    return fmt::format("{}, {}", design::name(c.run->size), design::words(c.run->one_way));
-}
-
-void add_consumers(const Plan& plan, const design::Circuit& c, std::vector<Branch>& to) {
-    const auto leaf = [&](Symbol symbol, const std::string& name, std::string detail) {
-        Branch b;
-        b.symbol = symbol;
-        b.consumer = name;
-        b.detail = std::move(detail);
-        b.negative = c.negative;
-        to.push_back(std::move(b));
-    };
-    for (const auto& i : plan.inverters) {
-        if (i.circuit == c.name) leaf(Symbol::inverter, i.name, design::words(i.power));
-    }
-    for (const auto& g : plan.chargers) {
-        if (g.circuit != c.name) continue;
-        const Symbol s = g.kind == design::ChargerKind::solar        ? Symbol::solar
-                         : g.kind == design::ChargerKind::alternator ? Symbol::alternator
-                                                                     : Symbol::shore;
-        const std::string what = g.kind == design::ChargerKind::solar        ? "solar charger, "
-                                 : g.kind == design::ChargerKind::alternator ? "from the alternator, "
-                                                                             : "shore charger, ";
-        leaf(s, g.name, what + design::words(g.current));
-    }
-    std::string names;
-    Watt sum{};
-    int shown = 0;
-    int all = 0;
-    for (const auto& a : plan.appliances) {
-        if (a.feed != design::Feed::battery || a.circuit != c.name) continue;
-        ++all;
-        sum += a.power * a.count;
-        if (shown < 2) {
-            names += (names.empty() ? "" : ", ") + a.name;
-            ++shown;
-        }
-    }
-    if (all > shown) names += fmt::format(" and {} more", all - shown);
-    if (all > 0) leaf(Symbol::load, names, design::words(sum));
-}
-
-/// The shunt that measures this circuit alone.
-std::string meter_in(const Plan& plan, const design::Circuit& c) {
-    for (const auto& s : plan.shunts) {
-        if (!s.in_use || s.circuit != c.name) continue;
-        if (!s.rating.known() || !s.rated_drop.known()) return s.name;
-        return fmt::format("{}, {} / {}", s.name, design::words(s.rating), design::millivolts(s.rated_drop));
-    }
-    return "";
-}
-
-/// The kind of fuse in few letters, as on its body.
-const char* kind_label(design::FuseKind kind) {
-    switch (kind) {
-        case design::FuseKind::blade_mini:
-            return "small blade";
-        case design::FuseKind::blade:
-            return "blade";
-        case design::FuseKind::blade_maxi:
-            return "large blade";
-        case design::FuseKind::sf30:
-            return "SF30";
-        case design::FuseKind::sf51:
-            return "SF51";
-        case design::FuseKind::anl:
-            return "ANL";
-        case design::FuseKind::class_t:
-            return "class T";
-        case design::FuseKind::nh:
-            return "NH";
-        case design::FuseKind::terminal:
-            return "on the post";
-        case design::FuseKind::glass:
-            return "glass";
-        case design::FuseKind::breaker:
-            break;
-    }
-    return "breaker";
-}
-
-Branch branch_of(const Plan& plan, const design::Circuit& c, int depth) {
-    Branch b;
-    b.above = c.name;
-    b.below = cable_words(c);
-    b.negative = c.negative;
-    b.contact = c.name == load_bar || c.name == charge_bar;
-    b.meter = meter_in(plan, c);
-    if (c.protection) {
-        b.has_fuse = true;
-        b.breaker = c.protection->kind == design::FuseKind::breaker;
-        b.fuse = fmt::format("{} {}", design::words(c.protection->rating), kind_label(c.protection->kind));
-    }
-    std::vector<Branch> ends;
-    add_consumers(plan, c, ends);
-    for (const auto& next : plan.circuits) {
-        constexpr int deepest = 12;
-        if (next.from == c.name && next.name != c.name && depth < deepest)
-            ends.push_back(branch_of(plan, next, depth + 1));
-    }
-    if (ends.size() == 1 && !ends.front().consumer.empty()) {
-        b.symbol = ends.front().symbol;
-        b.consumer = ends.front().consumer;
-        b.detail = ends.front().detail;
-    } else if (ends.empty()) {
-        b.consumer = c.name;
-        b.detail = c.continuous.known() ? design::words(c.continuous) : "";
-    } else {
-        b.is_bar = true;
-        b.children = std::move(ends);
-    }
-    return b;
-}
-
-bool charges(const Plan& plan, const design::Circuit& c, int depth = 0) {
-    constexpr int deepest = 12;
-    if (c.purpose == design::Purpose::charger) return true;
-    bool any = false;
-    for (const auto& next : plan.circuits) {
-        if (next.from != c.name || next.name == c.name || depth >= deepest) continue;
-        if (!charges(plan, next, depth + 1)) return false;
-        any = true;
-    }
-    return any;
-}
-
-bool has(const Plan& plan, const std::string& name) {
-    return std::ranges::find(plan.circuits, name, &design::Circuit::name) != plan.circuits.end();
-}
-
-/// A bar of its own behind a relay for the loads, and one for the chargers; cable and fuse of what leads there are
-/// sized as `amphora size` would.
-Plan with_bars(Plan plan, Variant variant) {
-    if (variant == Variant::meter_only) return plan;
-    const auto is_root = [&](const design::Circuit& c) { return !has(plan, c.from); };
-    std::string start = "battery";
-    if (std::ranges::count_if(plan.circuits, is_root) == 1) {
-        const auto& root = *std::ranges::find_if(plan.circuits, is_root);
-        const bool feeds = std::ranges::find(plan.circuits, root.name, &design::Circuit::from) != plan.circuits.end();
-        if (feeds) start = root.name;  // the main fuse stays nearest to the battery
-    }
-    const Plan before = plan;
-    std::vector<design::Circuit> bars;
-    const auto move_behind = [&](const char* name, bool chargers) {
-        bool any = false;
-        for (std::size_t i = 0; i < before.circuits.size(); ++i) {
-            const design::Circuit& c = before.circuits[i];
-            const bool starts_here = start == "battery" ? !has(before, c.from) : c.from == start;
-            if (!starts_here || charges(before, c) != chargers) continue;
-            plan.circuits[i].from = name;
-            any = true;
-        }
-        if (!any) return;
-        design::Circuit bar;
-        bar.name = name;
-        bar.from = start;
-        bar.purpose = design::Purpose::panel;
-        bars.push_back(std::move(bar));
-    };
-    move_behind(load_bar, false);
-    if (variant == Variant::separate_buses) move_behind(charge_bar, true);
-    std::ranges::move(plan.circuits, std::back_inserter(bars));
-    plan.circuits = std::move(bars);
-    return design::with_wiring(std::move(plan));
-}
-
-std::vector<Branch> tree(const Plan& plan) {
-    std::vector<Branch> roots;
-    for (const auto& c : plan.circuits) {
-        if (!has(plan, c.from)) roots.push_back(branch_of(plan, c, 0));
-    }
-    return roots;
-}
 
 /// Gives each leaf a row and each bar the middle of its children; returns the first free row.
 double give_rows(std::vector<Branch>& branches, int depth, double y, int& deepest) {
@@ -337,8 +139,8 @@ void add_battery(const Plan& plan, DiagramLayout& out, double connection) {
 }
 
 void add_shunt(const Plan& plan, DiagramLayout& out) {
-    const auto used =
-        std::ranges::find_if(plan.shunts, [&](const design::Shunt& s) { return s.in_use && !has(plan, s.circuit); });
+    const auto used = std::ranges::find_if(
+        plan.shunts, [&](const design::Shunt& s) { return s.in_use && !has_circuit(plan, s.circuit); });
     if (used == plan.shunts.end()) return;
     out.shunt_x = out.battery_x + 14.0;
     std::string rating = used->rating.known() && used->rated_drop.known()
