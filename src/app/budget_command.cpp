@@ -14,6 +14,7 @@
 #include "core/design/energy.hpp"
 #include "core/design/words.hpp"
 #include "io/document/budget_chart.hpp"
+#include "io/text/calendar.hpp"
 
 namespace amphora::app {
 namespace {
@@ -21,9 +22,6 @@ namespace {
 using design::Budget;
 using design::BudgetLine;
 using Json = nlohmann::ordered_json;
-
-constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                             "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
 struct BudgetOptions {
     std::string file;
@@ -48,7 +46,7 @@ void print_section(const char* title, const std::vector<BudgetLine>& lines) {
 
 void print_text(const design::Plan& plan, const Budget& b) {
     fmt::print("{}: watt-hours on a mean day of each month, at the battery\n\n  {:<22}", plan.name, "");
-    for (const char* m : months) fmt::print("{:>7}", m);
+    for (const auto m : text::month_marks) fmt::print("{:>7}", m);
     fmt::print("\n");
     print_section("Takes", b.uses);
     print_section("Lost on the way", b.losses);
@@ -65,7 +63,7 @@ void print_text(const design::Plan& plan, const Budget& b) {
     std::string lean;
     for (int m = 0; m < 12; ++m) {
         if (plan.wishes.months.at(static_cast<std::size_t>(m)) && b.balance(m) < WattHour(0.0)) {
-            lean += fmt::format("{}{}", lean.empty() ? "" : ", ", months.at(static_cast<std::size_t>(m)));
+            lean += fmt::format("{}{}", lean.empty() ? "" : ", ", text::month_marks.at(static_cast<std::size_t>(m)));
         }
     }
     if (!lean.empty()) fmt::print("The mean day takes more than it gives in: {}.\n", lean);

@@ -20,8 +20,8 @@ namespace amphora::app {
 namespace {
 
 using Clock = std::chrono::steady_clock;
-constexpr std::chrono::milliseconds tick(250);
-constexpr std::chrono::milliseconds tending(1000);
+constexpr std::chrono::milliseconds demo_tick(250);
+constexpr std::chrono::milliseconds demo_tending(1000);
 
 // What the page is told of the van.
 class DemoValues : public web::LiveValues {
@@ -84,7 +84,7 @@ private:
     Clock::time_point started_ = Clock::now();
 };
 
-std::string run_mark() { return fmt::format("{:x}", std::chrono::system_clock::now().time_since_epoch().count()); }
+std::string demo_mark() { return fmt::format("{:x}", std::chrono::system_clock::now().time_since_epoch().count()); }
 
 // The van goes by the new description from now on, and its past is derived again.
 void redescribe(const System& system, DemoVan& van, web::Desk& desk) {
@@ -120,7 +120,7 @@ Exit serve_demo_page(DemoVan& van, const DemoPageSettings& settings) {
     web::Desk desk{values, past, description_file, work, settings.folder};
     desk.on_description = [&](const System& system) { redescribe(system, van, desk); };
 
-    web::EventChannel events(run_mark());
+    web::EventChannel events(demo_mark());
     web::Routes routes;
     web::add_files(routes, web::page_files());
     web::add_api(routes, desk, events);
@@ -138,12 +138,12 @@ Exit serve_demo_page(DemoVan& van, const DemoPageSettings& settings) {
     fmt::print(stderr, "Open that address in a browser on this computer. Ctrl-C ends the demonstration.\n");
 
     Life life(van, settings, values, std::move(*writer));
-    server->every(tick, [&] {
+    server->every(demo_tick, [&] {
         if (!life.go_on()) return;
         web::keep_present(desk);
         events.publish("now", web::present_json(desk));
     });
-    server->every(tending, [&] {
+    server->every(demo_tending, [&] {
         life.settle();
         web::tend(desk);
     });

@@ -18,7 +18,7 @@ std::string word(const SocketClient::Json& object, const char* member) {
     return at->is_string() ? at->get<std::string>() : at->dump();
 }
 
-void print(const SocketClient::Json& standing) {
+void print_standing(const SocketClient::Json& standing) {
     for (const auto& g : standing["guards"])
         fmt::print("  {:<33}{:<10}{:>12}   {}{}\n", word(g, "name"), word(g, "phase"), word(g, "reads"),
                    word(g, "rule"), word(g, "remark").empty() ? "" : "; " + word(g, "remark"));
@@ -53,7 +53,7 @@ Exit print_guards_now(const SocketOptions& place, bool json) {
     if (json)
         fmt::print("{}\n", answer->dump(2));
     else
-        print(*answer);
+        print_standing(*answer);
     return Exit::ok;
 }
 

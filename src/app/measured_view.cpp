@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "core/design/words.hpp"
+#include "io/text/calendar.hpp"
 
 namespace amphora::app {
 namespace {
@@ -15,8 +16,6 @@ using design::Comparison;
 using design::Measured;
 using Json = nlohmann::ordered_json;
 
-constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                             "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 constexpr double far = 0.25;  // from the plan
 
 /// The local month and hour of a moment, without asking the zone for each reading.
@@ -54,13 +53,13 @@ std::string month_rows(const Measured& m) {
         "Month by month, Wh on a mean day at the shunt\n  {:<6}{:>9}{:>12}{:>12}{:>18}{:>12}"
         "{:>12}{:>18}\n",
         "", "days", "out, plan", "measured", "", "in, plan", "measured", "");
-    for (std::size_t i = 0; i < months.size(); ++i) {
+    for (std::size_t i = 0; i < text::month_marks.size(); ++i) {
         const auto& r = m.months.at(i);
         const double days = r.covered.value() / 24.0;
         if (days < 0.5) continue;
-        out += fmt::format("  {:<6}{:>9.0f}{:>12.0f}{:>12.0f}{:>18}{:>12.0f}{:>12.0f}{:>18}\n", months.at(i), days,
-                           r.planned_out.value(), r.out.value(), apart(r.planned_out, r.out), r.planned_in.value(),
-                           r.in.value(), apart(r.planned_in, r.in));
+        out += fmt::format("  {:<6}{:>9.0f}{:>12.0f}{:>12.0f}{:>18}{:>12.0f}{:>12.0f}{:>18}\n", text::month_marks.at(i),
+                           days, r.planned_out.value(), r.out.value(), apart(r.planned_out, r.out),
+                           r.planned_in.value(), r.in.value(), apart(r.planned_in, r.in));
     }
     return out;
 }
@@ -139,7 +138,7 @@ std::string measured_text(const Measured& m) {
 
 Json measured_json(const Measured& m) {
     Json by_month = Json::array();
-    for (std::size_t i = 0; i < months.size(); ++i) {
+    for (std::size_t i = 0; i < text::month_marks.size(); ++i) {
         const auto& r = m.months.at(i);
         by_month.push_back({{"month", i + 1},
                             {"covered_h", r.covered.value()},

@@ -14,6 +14,7 @@
 #include "core/design/energy.hpp"
 #include "core/design/simulate.hpp"
 #include "core/sun/clearness.hpp"
+#include "io/text/calendar.hpp"
 
 namespace amphora::app {
 namespace {
@@ -21,9 +22,6 @@ namespace {
 using design::Outcome;
 using design::SimulationOptions;
 using Json = nlohmann::ordered_json;
-
-constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                             "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
 struct SimulateOptions {
     std::string file;
@@ -81,8 +79,9 @@ void print_text(const design::Plan& plan, const Outcome& o, const std::vector<Wh
         const auto& r = o.months.at(m);
         fmt::print(
             "  {:<6}{:>10.1f} ± {:>2.1f} %{:>14.1f}{:>12.0f}{:>12.0f}{:>8.1f} d  {:>3.0f} / {:>3.0f} / {:>3.0f} %\n",
-            months.at(m), r.runs_dry * 100.0, r.runs_dry_sd * 100.0, r.hours_without.value(), r.unserved.value(),
-            r.wasted.value(), autonomy.at(m), r.lowest.low * 100.0, r.lowest.middle * 100.0, r.lowest.high * 100.0);
+            text::month_marks.at(m), r.runs_dry * 100.0, r.runs_dry_sd * 100.0, r.hours_without.value(),
+            r.unserved.value(), r.wasted.value(), autonomy.at(m), r.lowest.low * 100.0, r.lowest.middle * 100.0,
+            r.lowest.high * 100.0);
     }
     fmt::print("  autonomy: days that a full battery lasts down to its reserve, with no charging at all\n");
     fmt::print("\nIt runs dry at some time in {:.0f} % of the years, {:.0f} hours in the mean year.\n",

@@ -25,7 +25,7 @@ struct SourcesOptions {
 };
 
 // One line of either table, as columns.
-struct Row {
+struct FoundRow {
     std::string name;
     std::string kind;
     std::string at;
@@ -33,7 +33,7 @@ struct Row {
     std::string remark;
 };
 
-std::string subject(const described::Channel& channel) {
+std::string subject_of(const described::Channel& channel) {
     switch (channel.of) {
         case Subject::battery:
             return "";
@@ -51,7 +51,8 @@ std::string measured_by(const Live& live, std::size_t source) {
     std::string text;
     for (const auto& channel : live.channels)
         if (channel.source == source)
-            text += fmt::format("{}{}{}", text.empty() ? "" : ", ", source::word(channel.measures), subject(channel));
+            text +=
+                fmt::format("{}{}{}", text.empty() ? "" : ", ", source::word(channel.measures), subject_of(channel));
     return text;
 }
 
@@ -73,7 +74,7 @@ std::string user_of(const live::FoundSource& found, const Live& live) {
     return "";
 }
 
-void print_table(std::vector<Row> rows) {
+void print_table(std::vector<FoundRow> rows) {
     std::array<std::size_t, 4> widths{};
     for (const auto& row : rows)
         for (std::size_t i = 0; const auto* cell : {&row.name, &row.kind, &row.at, &row.what})
@@ -88,7 +89,7 @@ void print_table(std::vector<Row> rows) {
 
 void print_described(const Live& live, const std::vector<live::FoundSource>& found, const SourcesOptions& options) {
     fmt::print("Described in {}\n", options.description);
-    std::vector<Row> rows;
+    std::vector<FoundRow> rows;
     for (std::size_t i = 0; i < live.sources.size(); ++i) {
         const auto& source = live.sources[i];
         const auto gone = live::missing(source, found, options.root);
@@ -105,7 +106,7 @@ void print_described(const Live& live, const std::vector<live::FoundSource>& fou
 
 void print_found(const Live& live, const std::vector<live::FoundSource>& found) {
     fmt::print("Found on this computer\n");
-    std::vector<Row> rows;
+    std::vector<FoundRow> rows;
     for (const auto& f : found) {
         const auto user = user_of(f, live);
         rows.push_back({user.empty() ? "-" : user, std::string(live::word(f.kind)), f.at, offered(f), f.remark});

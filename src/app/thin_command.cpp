@@ -34,7 +34,7 @@ void print_cost(const record::ThinningCost& cost, const ThinOptions& options) {
         options.every_s, options.every_s);
 }
 
-bool confirmed() {
+bool thinning_confirmed() {
     fmt::print("Thin the record? [y/N] ");
     std::fflush(stdout);
     std::string answer;
@@ -57,7 +57,7 @@ Exit thin(const ThinOptions& options) {
         return Exit::ok;
     }
     print_cost(*cost, options);
-    if (!options.yes && !confirmed()) {
+    if (!options.yes && !thinning_confirmed()) {
         fmt::print("Nothing was changed\n");
         return Exit::ok;
     }

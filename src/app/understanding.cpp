@@ -49,7 +49,7 @@ std::string battery(const Battery& b) {
                                        percent(b.reserve), figure(usable.value(), "Ah")));
 }
 
-std::string full(const Battery& b) {
+std::string full_words(const Battery& b) {
     return line("Full", fmt::format("at {} or more ({} per cell) with {} or less going in, for {}",
                                     figure(b.full.voltage.value(), "V"),
                                     figure((b.full.voltage / b.cells_in_series).value(), "V"),
@@ -139,7 +139,7 @@ std::string understanding(const describe::Described& described, bool bold) {
     };
     const auto& s = described.system;
     std::string out = heading(fmt::format("{}, a system of {}", s.name, figure(s.nominal_voltage.value(), "V")));
-    out += battery(s.battery) + full(s.battery) + rest_voltage(s.battery) + meters(s) + sources(s.live) +
+    out += battery(s.battery) + full_words(s.battery) + rest_voltage(s.battery) + meters(s) + sources(s.live) +
            where_and_when(s);
     if (!described.notes.empty())
         out += "\n" + heading("Assumed, because the file does not say") + assumptions(described.notes);

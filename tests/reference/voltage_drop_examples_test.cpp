@@ -8,7 +8,7 @@ namespace amphora::design {
 namespace {
 
 constexpr double metres_per_foot = 0.3048;
-constexpr double mm2_per_circular_mil = 5.067075e-4;
+constexpr double square_mm_per_circular_mil = 5.067075e-4;
 
 TEST(VoltageDropExamples, BilgePump) {
     const Metre loop(21.0 * metres_per_foot);  // 11 ft + 10 ft
@@ -27,7 +27,7 @@ TEST(VoltageDropExamples, ThreePercentChart) {
         const double need = circular_mils(Ampere(r.amperes), Metre(r.feet * metres_per_foot), Volt(0.36));
         std::string_view chosen;
         for (const ConductorSize& size : sizes(SizeSeries::american)) {
-            if (size.area.value() / mm2_per_circular_mil < need) continue;
+            if (size.area.value() / square_mm_per_circular_mil < need) continue;
             chosen = size.label;
             break;
         }

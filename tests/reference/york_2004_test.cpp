@@ -12,16 +12,16 @@
 namespace amphora {
 namespace {
 
-constexpr std::array x{0.0, 0.9, 1.8, 2.6, 3.3, 4.4, 5.2, 6.1, 6.5, 7.4};
-constexpr std::array y{5.9, 5.4, 4.4, 4.6, 3.5, 3.7, 2.8, 2.8, 2.4, 1.5};
+constexpr std::array york_x{0.0, 0.9, 1.8, 2.6, 3.3, 4.4, 5.2, 6.1, 6.5, 7.4};
+constexpr std::array york_y{5.9, 5.4, 4.4, 4.6, 3.5, 3.7, 2.8, 2.8, 2.4, 1.5};
 constexpr std::array x_weight{1000.0, 1000.0, 500.0, 800.0, 200.0, 80.0, 60.0, 20.0, 1.8, 1.0};
 constexpr std::array y_weight{1.0, 1.8, 4.0, 8.0, 20.0, 20.0, 70.0, 70.0, 100.0, 500.0};
 
 TEST(York2004, PearsonsDataWithYorksWeights) {
     std::vector<UncertainPair<Ampere>> points;
-    for (std::size_t i = 0; i < x.size(); ++i)
-        points.push_back(
-            {{Ampere(x[i]), Ampere(1 / std::sqrt(x_weight[i]))}, {Ampere(y[i]), Ampere(1 / std::sqrt(y_weight[i]))}});
+    for (std::size_t i = 0; i < york_x.size(); ++i)
+        points.push_back({{Ampere(york_x[i]), Ampere(1 / std::sqrt(x_weight[i]))},
+                          {Ampere(york_y[i]), Ampere(1 / std::sqrt(y_weight[i]))}});
     const auto line = york_line<Ampere>(points);
     EXPECT_NEAR(line.offset.mean.value(), 5.47991022403, 1e-10);
     EXPECT_NEAR(line.gain.mean.value(), -0.48053340745, 1e-10);
@@ -38,7 +38,7 @@ TEST(York2004, PearsonsDataWithYorksWeights) {
 // -0.546.
 TEST(Pearson1901, OrthogonalLine) {
     std::vector<PairedReading<Ampere>> points;
-    for (std::size_t i = 0; i < x.size(); ++i) points.push_back({Ampere(x[i]), Ampere(y[i])});
+    for (std::size_t i = 0; i < york_x.size(); ++i) points.push_back({Ampere(york_x[i]), Ampere(york_y[i])});
     const auto line = deming_line<Ampere>(points, 1);
     EXPECT_NEAR(line.offset.value(), 5.784044, 1e-6);
     EXPECT_NEAR(line.gain.value(), -0.545561, 1e-6);

@@ -8,8 +8,8 @@
 namespace amphora::live {
 namespace {
 
-constexpr Second first_pause(1.0);
-constexpr Second longest_pause(60.0);
+constexpr Second first_plug_pause(1.0);
+constexpr Second longest_plug_pause(60.0);
 
 /// Amperes per volt of the meter whose shunt it is.
 double amperes_per_volt(const System& system, const std::string& name) {
@@ -78,7 +78,7 @@ void PlugSource::broken(const std::string& why) {
     timer_.cancel();
     close();
     timer_.expires_after(clock_.wait(pause_));
-    pause_ = std::min(pause_ * 2.0, longest_pause);
+    pause_ = std::min(pause_ * 2.0, longest_plug_pause);
     timer_.async_wait([this](boost::system::error_code error) {
         if (!error && health_.state == SourceState::waiting) reopen();
     });
@@ -111,7 +111,7 @@ void PlugSource::deliver(BootTime at) {
     health_.last_reading = at;
     ++health_.readings;
     health_.trouble.clear();
-    pause_ = first_pause;  // only what gives readings counts as well again
+    pause_ = first_plug_pause;  // only what gives readings counts as well again
     for (LiveSample& sample : taken_) sample.at = at;
     const std::vector<LiveSample> samples = std::exchange(taken_, {});
     sink_(samples);

@@ -12,7 +12,7 @@ namespace {
 constexpr std::chrono::seconds retry_after(1);
 constexpr std::chrono::milliseconds look_for_room_every(250);
 constexpr std::uintmax_t room_wanted = std::uintmax_t{16} << 20;
-constexpr std::size_t most_waiting = 1'000'000;
+constexpr std::size_t most_readings_waiting = 1'000'000;
 constexpr std::size_t most_acts = 10'000;
 constexpr double begin_after = 0.9;  // of the durability interval, as the writer has it: the device takes its time too
 
@@ -64,7 +64,7 @@ void Recording::add(Task task) {
         const std::scoped_lock lock(mutex_);
         if (std::holds_alternative<Reading>(task)) {
             ++health_.taken;
-            if (tasks_.size() >= most_waiting) return;  // the device has failed for days; the trouble is told
+            if (tasks_.size() >= most_readings_waiting) return;  // the device has failed for days; the trouble is told
         }
         tasks_.push_back(std::move(task));
     }

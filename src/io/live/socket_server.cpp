@@ -21,7 +21,7 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 constexpr std::size_t longest_question = std::size_t{64} * 1024;
-constexpr std::size_t most_waiting = std::size_t{1024} * 1024;  // bytes that a slow listener may fall behind
+constexpr std::size_t most_answers_waiting = std::size_t{1024} * 1024;  // bytes that a slow listener may fall behind
 constexpr std::size_t most_sessions = 32;
 
 std::string line_of(const Json& json) { return json.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n"; }
@@ -42,7 +42,7 @@ public:
 
     void send(const std::string& line) {
         waiting_bytes_ += line.size();
-        if (waiting_bytes_ > most_waiting) return leave();
+        if (waiting_bytes_ > most_answers_waiting) return leave();
         waiting_.push_back(line);
         if (waiting_.size() == 1) write();
     }

@@ -12,9 +12,6 @@ namespace {
 using namespace std::chrono;
 
 constexpr std::array<std::string_view, 7> weekdays{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
-constexpr std::array<std::string_view, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                                  "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-
 struct Civil {
     explicit Civil(Instant at)
         : day(floor<days>(sys_time<microseconds>(microseconds(at.us)))),
@@ -26,7 +23,8 @@ struct Civil {
     }
     [[nodiscard]] std::string_view weekday_name() const { return weekdays[weekday(day).c_encoding()]; }
     [[nodiscard]] std::string day_of_month() const {
-        return fmt::format("{} {}", static_cast<unsigned>(date.day()), months[static_cast<unsigned>(date.month()) - 1]);
+        return fmt::format("{} {}", static_cast<unsigned>(date.day()),
+                           month_marks[static_cast<unsigned>(date.month()) - 1]);
     }
     [[nodiscard]] int year() const { return static_cast<int>(date.year()); }
 

@@ -1,11 +1,16 @@
 // Moments for people, in UTC.
 #pragma once
 
+#include <array>
 #include <string>
+#include <string_view>
 
 #include "core/quantity/instant.hpp"
 
 namespace amphora::text {
+
+inline constexpr std::array<std::string_view, 12> month_marks{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                              "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
 /// "2026-05-03 14:10".
 std::string date_and_time(Instant at);

@@ -9,7 +9,7 @@
 namespace amphora {
 namespace {
 
-constexpr double start = 1.75e9;
+constexpr double replay_start = 1.75e9;
 
 System watched_system() {
     System system;
@@ -36,7 +36,7 @@ System watched_system() {
 
 void feed(GuardReplay& replay, double from, double to, double volts) {
     for (double t = from; t < to; t += 5)
-        replay.push({Instant::from_unix(start + t), Ampere(-5), Volt(volts), Celsius::missing()});
+        replay.push({Instant::from_unix(replay_start + t), Ampere(-5), Volt(volts), Celsius::missing()});
 }
 
 TEST(GuardReplay, SaysWhenForHowLongAndWhy) {
@@ -47,7 +47,7 @@ TEST(GuardReplay, SaysWhenForHowLongAndWhy) {
     replay.finish();
     ASSERT_EQ(replay.trips().size(), 1U);
     const Trip& trip = replay.trips()[0];
-    EXPECT_DOUBLE_EQ((trip.at - Instant::from_unix(start)).value(), 160.0);
+    EXPECT_DOUBLE_EQ((trip.at - Instant::from_unix(replay_start)).value(), 160.0);
     EXPECT_DOUBLE_EQ((trip.until - trip.at).value(), 240.0);
     EXPECT_FALSE(trip.lasts);
     EXPECT_EQ(trip.worst, Level(11.7));
@@ -69,13 +69,13 @@ TEST(GuardReplay, AGapBlindsAndIsTold) {
     replay.finish();
     ASSERT_EQ(replay.trips().size(), 1U);
     EXPECT_EQ(replay.trips()[0].rule, 1U);
-    EXPECT_NEAR((replay.trips()[0].at - Instant::from_unix(start)).value(), 95.0 + 91.0, 1e-6);
-    EXPECT_DOUBLE_EQ((replay.trips()[0].until - Instant::from_unix(start)).value(), 100'000.0);
+    EXPECT_NEAR((replay.trips()[0].at - Instant::from_unix(replay_start)).value(), 95.0 + 91.0, 1e-6);
+    EXPECT_DOUBLE_EQ((replay.trips()[0].until - Instant::from_unix(replay_start)).value(), 100'000.0);
     ASSERT_EQ(replay.switchings().size(), 3U);
     EXPECT_EQ(replay.switchings()[1].why, SwitchReason::blind);
     EXPECT_EQ(replay.switchings()[1].rule, 0U);
     EXPECT_EQ(replay.switchings()[2].why, SwitchReason::sees);
-    EXPECT_NEAR((replay.switchings()[1].at - Instant::from_unix(start)).value(), 95.0 + 26.0 + 30.0, 1e-6)
+    EXPECT_NEAR((replay.switchings()[1].at - Instant::from_unix(replay_start)).value(), 95.0 + 26.0 + 30.0, 1e-6)
         << "five intervals of patience, then thirty seconds";
     EXPECT_TRUE(replay.switchings()[2].on);
 }
@@ -87,7 +87,7 @@ TEST(GuardReplay, ALogOfMinutesIsNotBlindBetweenThem) {
     system.live.sources.resize(1);
     GuardReplay replay(system);
     const auto minute = [&](double t) {
-        replay.push({Instant::from_unix(start + t), Ampere(-5), Volt(12.8), Celsius::missing()});
+        replay.push({Instant::from_unix(replay_start + t), Ampere(-5), Volt(12.8), Celsius::missing()});
     };
     minute(-0.2);  // two readings close together, as where a log begins
     for (int i = 0; i < 1000; ++i) minute(60.0 * i);
@@ -112,7 +112,7 @@ TEST(GuardReplay, EqualsLive) {
     std::vector<Reading> readings;
     for (int i = 0; i < 4000; ++i) {
         const double volts = 12.5 + 0.9 * std::sin(i / 60.0) + 0.05 * std::sin(i * 1.7);
-        readings.push_back({Instant::from_unix(start + i * 2.0), Ampere(-5), Volt(volts), Celsius(20)});
+        readings.push_back({Instant::from_unix(replay_start + i * 2.0), Ampere(-5), Volt(volts), Celsius(20)});
     }
     GuardReplay replay(system);
     for (const Reading& r : readings) replay.push(r);

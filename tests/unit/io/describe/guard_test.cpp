@@ -32,13 +32,13 @@ const std::string low = guard("low",
 const std::string cold =
     guard("cold", "watch = \"temperature\"\ntrip_below = 2\nclear_above = 5\nrelay = \"charging\"");
 
-Mistakes mistakes_in(const std::string& text) {
+Mistakes guard_mistakes_in(const std::string& text) {
     const auto described = describe_text(text);
     return described ? Mistakes{} : described.error();
 }
 
 std::string one_mistake(const std::string& text) {
-    const auto mistakes = mistakes_in(text);
+    const auto mistakes = guard_mistakes_in(text);
     EXPECT_EQ(mistakes.size(), 1U) << (mistakes.size() > 1 ? mistakes[1].message : "");
     return mistakes.empty() ? "" : mistakes.front().path + ": " + mistakes.front().message;
 }
@@ -62,7 +62,7 @@ TEST(Guard, IsUnderstood) {
     EXPECT_THAT(described->notes, Contains(Field(&Note::path, "guard[1].resistance_mohm")));
 }
 
-TEST(Guard, ASoundPairIsAccepted) { EXPECT_TRUE(mistakes_in(lfp + loads + charging + low + cold).empty()); }
+TEST(Guard, ASoundPairIsAccepted) { EXPECT_TRUE(guard_mistakes_in(lfp + loads + charging + low + cold).empty()); }
 
 TEST(Guard, OneThatCanNeverClear) {
     EXPECT_THAT(one_mistake(lfp + loads + guard("low", "watch = \"voltage\"\ntrip_below = 12\nrelay = \"loads\"")),
@@ -100,10 +100,10 @@ TEST(Guard, OneThatChatters) {
                                   "watch = \"current-out\"\ntrip_above = 150\nclear_below = 50\n"
                                   "relay = \"loads\"")),
                 HasSubstr("close on the fault"));
-    EXPECT_TRUE(mistakes_in(lfp + loads +
-                            guard("much",
-                                  "watch = \"current-out\"\ntrip_above = 150\nlatches = true\n"
-                                  "relay = \"loads\""))
+    EXPECT_TRUE(guard_mistakes_in(lfp + loads +
+                                  guard("much",
+                                        "watch = \"current-out\"\ntrip_above = 150\nlatches = true\n"
+                                        "relay = \"loads\""))
                     .empty());
 }
 
@@ -129,10 +129,10 @@ TEST(Guard, LithiumIsNotChargedInFrost) {
     EXPECT_THAT(one_mistake(lfp + charging + too_low), HasSubstr("must not be charged below freezing"));
     const std::string elsewhere =
         guard("cold", "watch = \"temperature\"\nof = \"oven\"\ntrip_below = 2\nclear_above = 5\nrelay = \"charging\"");
-    EXPECT_THAT(mistakes_in(lfp + charging + elsewhere),
+    EXPECT_THAT(guard_mistakes_in(lfp + charging + elsewhere),
                 Contains(Field(&Mistake::message, HasSubstr("of the battery itself"))));
     EXPECT_THAT(one_mistake(lfp + charging + "blind_after_s = 86400\n" + cold), HasSubstr("blind_after_s"));
-    EXPECT_TRUE(mistakes_in(agm + charging).empty()) << "lead-acid may";
+    EXPECT_TRUE(guard_mistakes_in(agm + charging).empty()) << "lead-acid may";
     auto careless = charging;
     careless.replace(careless.find("when_blind = \"off\""), 18, "when_blind = \"on\" ");
     EXPECT_THAT(one_mistake(lfp + careless + cold), HasSubstr("without a temperature nobody knows"));

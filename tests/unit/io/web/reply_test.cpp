@@ -54,7 +54,7 @@ TEST(Reply, SendsNothingToWhoHasItAlready) {
 }
 
 TEST(Reply, FiguresOfTheMomentAreNotKept) {
-    EXPECT_EQ(header(reply_to({}, json("{}")), "Cache-Control"), "no-store");
+    EXPECT_EQ(header(reply_to({}, amphora::web::json("{}")), "Cache-Control"), "no-store");
     EXPECT_EQ(header(reply_to({}, file()), "Cache-Control"), "no-cache");
 }
 

@@ -21,16 +21,17 @@ protected:
 
     Routes routes() {
         Routes routes;
-        routes.get("/", [](const Request&) { return json("{}"); });
-        routes.get("/cookie", [](const Request& r) { return json(std::string(r.cookie)); });
+        routes.get("/", [](const Request&) { return web::json("{}"); });
+        routes.get("/cookie", [](const Request& r) { return web::json(std::string(r.cookie)); });
         routes.get("/long", [](const Request&) {
             Response response;
             response.more = [left = 3]() mutable { return left-- > 0 ? std::string("piece;") : std::string(); };
             return response;
         });
-        const auto echo = [](const Request& r) { return json(std::string(r.body)); };
+        const auto echo = [](const Request& r) { return web::json(std::string(r.body)); };
         routes.post("/echo", echo, {.body_limit = largest});
-        routes.post("/cookie", [](const Request& r) { return json(std::string(r.cookie)); }, {.body_limit = largest});
+        routes.post("/cookie", [](const Request& r) { return web::json(std::string(r.cookie)); },
+                    {.body_limit = largest});
         routes.post("/small", echo, {.body_limit = 10});
         routes.events("/stream", events);
         return routes;
