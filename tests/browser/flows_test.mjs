@@ -94,8 +94,10 @@ test("a log is looked at, taken in, and is there", async (t) => {
     assert.deepEqual(await barriers(page), []);
     await page.getByRole("button", { name: /^take all of it in/ }).click();
     await page.getByText("old-meter.csv: 500 readings added, 0 were there already.").waitFor({ timeout: 30_000 });
-    const after = (await (await fetch(`${demo.address}api/v1/record`)).json()).readings;
-    assert.ok(after >= before + 500);
+    const count = async () => (await (await fetch(`${demo.address}api/v1/record`)).json()).readings;
+    // The page server looks at the file anew once a second.
+    for (let i = 0; i < 50 && (await count()) < before + 500; ++i) await page.waitForTimeout(100);
+    assert.ok((await count()) >= before + 500);
 });
 
 test("what is no log is refused with a sentence", async (t) => {
