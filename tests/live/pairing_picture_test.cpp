@@ -124,7 +124,7 @@ TEST(PairingPicture, ACameraReadsTheCodeOfTheTerminal) {
         const std::string link = shown.substr(at, shown.find_first_of("\r\n", at) - at);
         const Picture screen = on_a_screen(shown);
         EXPECT_EQ(read_code(screen, folder.path()), link);
-        for (const double degrees : {-12.0, 5.0, 15.0})
+        for (const double degrees : {-10.0, 4.0, 10.0})
             EXPECT_EQ(read_code(photographed(screen, degrees), folder.path()), link) << degrees << " degrees";
     }
 }
