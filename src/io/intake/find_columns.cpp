@@ -19,7 +19,7 @@ public:
     explicit Columns(Look& look) : look_(look), m_(look.mapping()) {}
 
     void find() {
-        find_meters();
+        if (!m_.series) find_meters();  // a series has no column beside it that could tell meters apart
         if (look_.has_names())
             find_values();
         else
