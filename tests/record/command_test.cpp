@@ -69,6 +69,19 @@ TEST_F(CommandTest, WhatIsExportedAndImportedAgainIsTheSameToTheBit) {
     }
 }
 
+TEST_F(CommandTest, AMappingThatLeavesNoLineIsRefused) {
+    std::string log = "time,sensor,value\n";
+    for (int s = 0; s < 20; ++s) log += std::to_string(1'777'622'400 + s) + ",battery_current,-2\n";
+    put("log.csv", log);
+    put("mapping.toml",
+        "time_columns = [\"time\"]\ntime_format = \"unix\"\nseries = { name = \"sensor\", value = \"value\" }\n"
+        "current = { column = \"bank_current\" }\n");
+    const Said said = amphora("import --record van.amphora --mapping mapping.toml log.csv");
+    EXPECT_EQ(said.code, 65);
+    EXPECT_NE(said.text.find("names of series"), std::string::npos) << said.text;
+    EXPECT_NE(said.text.find("0 readings added"), std::string::npos) << said.text;
+}
+
 TEST_F(CommandTest, MoreThanOneBadLineInAHundredStopsTheImport) {
     std::string text = "time_utc,current_a,voltage_v\n";
     for (int i = 0; i < 3'000; ++i)
