@@ -97,7 +97,7 @@ std::string lack_of(const Mapping& m) {
         if (*words && ((*words)->column.empty() || (*words)->words.empty()))
             return "out_when and only need a column and words: { column = \"...\", words = [\"...\"] }";
     if (m.series && (m.series->name.empty() || m.series->value.empty() || !(m.series->hold_s > 0.0)))
-        return "series needs two columns: { name = \"...\", value = \"...\" }";
+        return "series needs two columns and a time above 0: { name = \"...\", value = \"...\", hold_s = 3600 }";
     if (m.power && !m.voltage) return "a current can be had from the power only where there is a voltage";
     return {};
 }
