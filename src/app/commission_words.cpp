@@ -36,9 +36,9 @@ Json to_json(const commission::Commissioning& commissioning) {
     for (const Finding& f : commissioning.findings())
         list.push_back({{"test", commission::title_of(f.step)},
                         {"result", verdict_words(f.verdict)},
-                        {"seen_a", json_number(f.seen.mean.value())},
-                        {"seen_band_a", json_number(f.seen.sd.value() * band90)},
-                        {"expected_a", json_number(f.expected.value())},
+                        {"seen_a", text::json_number(f.seen.mean.value())},
+                        {"seen_band_a", text::json_number(f.seen.sd.value() * band90)},
+                        {"expected_a", text::json_number(f.expected.value())},
                         {"ratio", f.ratio > 0.0 ? Json(f.ratio) : Json(nullptr)},
                         {"meaning", commission::words_of(f.meaning)}});
     return {{"sound", commissioning.sound()}, {"tests", list}};

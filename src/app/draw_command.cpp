@@ -104,20 +104,20 @@ std::expected<DrawTest, std::string> from_log(const DrawOptions& options, const 
 
 Json as_json(const DrawResult& r, const std::string& name) {
     // Below what the meter resolves only the upper bound is known.
-    const auto measured = [&](double v) { return r.below_resolution ? Json(nullptr) : json_number(v); };
+    const auto measured = [&](double v) { return r.below_resolution ? Json(nullptr) : text::json_number(v); };
     Json json = {{"appliance", name},
                  {"draw_a", measured(r.draw.mean.value())},
                  {"draw_band_a", measured(r.draw.sd.value() * band90)},
                  {"power_w", measured(r.power.mean.value())},
                  {"power_band_w", measured(r.power.sd.value() * band90)},
-                 {"voltage_v", json_number(r.voltage.value())},
+                 {"voltage_v", text::json_number(r.voltage.value())},
                  {"below_resolution", r.below_resolution},
-                 {"at_most_a", json_number(r.at_most.value())},
+                 {"at_most_a", text::json_number(r.at_most.value())},
                  {"rest_changed", r.rest_changed},
                  {"too_few_cycles", r.too_few_cycles},
                  {"cycle", nullptr}};
     if (r.cycle)
-        json["cycle"] = {{"whole_cycles", r.cycle->whole_cycles()}, {"duty", json_number(r.cycle->duty.value())}};
+        json["cycle"] = {{"whole_cycles", r.cycle->whole_cycles()}, {"duty", text::json_number(r.cycle->duty.value())}};
     return json;
 }
 

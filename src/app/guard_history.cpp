@@ -28,8 +28,8 @@ Json as_json(const record::GuardAct& act) {
         json["to"] = !act.on ? Json(nullptr) : Json(*act.on ? "on" : "off");
     } else {
         json["guard"] = act.guard;
-        json["value"] = json_number(act.value);
-        json["worst"] = json_number(act.worst);
+        json["value"] = text::json_number(act.value);
+        json["worst"] = text::json_number(act.worst);
     }
     return json;
 }

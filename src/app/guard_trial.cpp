@@ -204,11 +204,11 @@ Json as_json(const GuardReplay& replay, const System& system) {
                          {"at", t.at.unix_seconds()},
                          {"lasted_s", lasted(t).value()},
                          {"lasts", t.lasts},
-                         {"worst", json_number(t.worst.value())},
-                         {"voltage_v", json_number(t.seen.voltage.value())},
-                         {"current_a", json_number(t.seen.current.value())},
-                         {"temperature_c", json_number(t.seen.temperature.value())},
-                         {"state_of_charge", json_number(t.state_of_charge.mean.value())}});
+                         {"worst", text::json_number(t.worst.value())},
+                         {"voltage_v", text::json_number(t.seen.voltage.value())},
+                         {"current_a", text::json_number(t.seen.current.value())},
+                         {"temperature_c", text::json_number(t.seen.temperature.value())},
+                         {"state_of_charge", text::json_number(t.state_of_charge.mean.value())}});
     Json relays = Json::array();
     for (const Switching& s : replay.switchings())
         relays.push_back({{"relay", p.relays[s.relay].name},
@@ -222,7 +222,7 @@ Json as_json(const GuardReplay& replay, const System& system) {
         guards.push_back({{"guard", p.guards[i].name},
                           {"trips", sums.trips},
                           {"tripped_s", sums.tripped.value()},
-                          {"nearest", json_number(replay.nearest()[i].value.value())}});
+                          {"nearest", text::json_number(replay.nearest()[i].value.value())}});
     }
     return {{"from", replay.first().unix_seconds()},
             {"to", replay.last().unix_seconds()},

@@ -13,22 +13,22 @@ using Json = nlohmann::ordered_json;
 
 template <class Q>
 Json uncertain(const Uncertain<Q>& figure) {
-    return {{"mean", json_number(figure.mean.value())}, {"sd", json_number(figure.sd.value())}};
+    return {{"mean", text::json_number(figure.mean.value())}, {"sd", text::json_number(figure.sd.value())}};
 }
 
 Json range(const TimeRange& time) {
     if (!time.is_known()) return nullptr;
-    return {{"low", json_number(time.low.value())},
-            {"likely", json_number(time.likely.value())},
-            {"high", json_number(time.high.value())}};
+    return {{"low", text::json_number(time.low.value())},
+            {"likely", text::json_number(time.likely.value())},
+            {"high", text::json_number(time.high.value())}};
 }
 
 Json evidence(const LastEvidence& last) {
     if (last.kind == Evidence::none) return nullptr;
     return {{"kind", text::evidence_word(last.kind)},
             {"at", last.at.unix_seconds()},
-            {"out_since_ah", json_number(last.out_since.value())},
-            {"in_since_ah", json_number(last.in_since.value())}};
+            {"out_since_ah", text::json_number(last.out_since.value())},
+            {"in_since_ah", text::json_number(last.in_since.value())}};
 }
 
 Json log(const ReplayResult& result) {
@@ -50,7 +50,7 @@ Json oddities(const Oddities& o) {
             {"duplicate_time", o.duplicate_time},
             {"backward_time", o.backward_time},
             {"gaps", o.gaps},
-            {"gap_time_s", json_number(o.gap_time.value())},
+            {"gap_time_s", text::json_number(o.gap_time.value())},
             {"stuck", o.stuck},
             {"out_of_range", o.out_of_range}};
 }
@@ -61,10 +61,10 @@ Json end(const Estimate& e) {
             {"remaining_ah", uncertain(e.remaining)},
             {"full_charge_capacity_ah", uncertain(e.full_charge_capacity)},
             {"meter_offset_a", uncertain(e.meter_offset)},
-            {"current_a", json_number(e.current.value())},
-            {"voltage_v", json_number(e.voltage.value())},
-            {"temperature_c", json_number(e.temperature.value())},
-            {"power_w", json_number(e.power.value())},
+            {"current_a", text::json_number(e.current.value())},
+            {"voltage_v", text::json_number(e.voltage.value())},
+            {"temperature_c", text::json_number(e.temperature.value())},
+            {"power_w", text::json_number(e.power.value())},
             {"time_to_empty_s", range(e.to_empty)},
             {"time_to_full_s", range(e.to_full)},
             {"evidence", evidence(e.evidence)}};
@@ -75,10 +75,10 @@ Json honesty(const ReplayResult& result) {
     const auto& h = *result.honesty;
     return {{"from", result.honesty_from.unix_seconds()},
             {"moments", h.moments()},
-            {"rms", json_number(h.rms().value())},
-            {"inside_90_band", json_number(h.inside_band().value())},
-            {"mean_half_90_band", json_number(h.mean_half_band().value())},
-            {"widest_error", json_number(h.widest().error.value())},
+            {"rms", text::json_number(h.rms().value())},
+            {"inside_90_band", text::json_number(h.inside_band().value())},
+            {"mean_half_90_band", text::json_number(h.mean_half_band().value())},
+            {"widest_error", text::json_number(h.widest().error.value())},
             {"widest_at", h.widest().at.unix_seconds()}};
 }
 

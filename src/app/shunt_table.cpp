@@ -41,14 +41,14 @@ nlohmann::ordered_json shunts_json(const design::Plan& plan) {
     for (const auto& v : verdicts) {
         list.push_back({{"name", v.name},
                         {"in_use", v.in_use},
-                        {"price", json_number(v.price.value())},
+                        {"price", text::json_number(v.price.value())},
                         {"load_share", v.load_share},
                         {"surge_share", v.surge_share},
                         {"heat_w", v.heat.value()},
                         {"drop_v", v.drop.value()},
-                        {"offset_a", json_number(v.offset.value())},
-                        {"step_a", json_number(v.step.value())},
-                        {"days_to_5_points", json_number(v.days_to_drift)},
+                        {"offset_a", text::json_number(v.offset.value())},
+                        {"step_a", text::json_number(v.step.value())},
+                        {"days_to_5_points", text::json_number(v.days_to_drift)},
                         {"suits", v.fit()}});
     }
     return {{"shunts", list}, {"advice", design::advise(plan, verdicts)}};

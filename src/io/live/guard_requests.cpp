@@ -55,9 +55,9 @@ Json GuardWatch::standing() const {
                           {"blind", rule.blind()},
                           {"since_us", rule.tripped() && happened_[i] ? Json(happened_[i]->us) : Json(nullptr)},
                           {"remark", remark(i)},
-                          {"value", json_number(rule.value().value())},
+                          {"value", text::json_number(rule.value().value())},
                           {"reads", rule.blind() ? "?" : text::level_words(p.guards[i].watch, rule.value())},
-                          {"level", json_number(rule.trip_level().value())},
+                          {"level", text::json_number(rule.trip_level().value())},
                           {"relay", p.guards[i].relay},
                           {"latches", p.guards[i].latches},
                           {"rule", text::rule_words(p.guards[i])}});

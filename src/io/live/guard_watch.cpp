@@ -133,8 +133,8 @@ void GuardWatch::on(const Event& event) {
     Json told = {{"at_us", utc_ ? Json(utc_->us) : Json(nullptr)}, {"event", word(event.kind)}};
     if (of_rule(event.kind)) {
         told["guard"] = system_.protection.guards[event.index].name;
-        told["value"] = json_number(event.value.value());
-        told["worst"] = json_number(event.worst.value());
+        told["value"] = text::json_number(event.value.value());
+        told["worst"] = text::json_number(event.worst.value());
     } else {
         told["relay"] = system_.protection.relays[event.index].name;
         told["to"] = event.on ? "on" : "off";
@@ -175,9 +175,9 @@ void GuardWatch::send(const Event& event, bool tripped) {
                     {"guard", g.name},
                     {"event", tripped ? "tripped" : "cleared"},
                     {"watch", text::watched_words(g.watch)},
-                    {"value", json_number(event.value.value())},
-                    {"worst", json_number(event.worst.value())},
-                    {"level", json_number(event.level.value())},
+                    {"value", text::json_number(event.value.value())},
+                    {"worst", text::json_number(event.worst.value())},
+                    {"level", text::json_number(event.level.value())},
                     {"at_us", happened ? Json(happened->us) : Json(nullptr)},
                     {"late", late},
                     {"text", fmt::format("{}: {}", system_.name, text::notice_words(g, saw))}};
@@ -224,7 +224,7 @@ std::string GuardWatch::state() const {
         if (!memory.tripped && memory.owed == Owed::nothing) continue;
         rules.push_back({{"guard", system_.protection.guards[i].name},
                          {"tripped", memory.tripped},
-                         {"worst", json_number(memory.worst.value())},
+                         {"worst", text::json_number(memory.worst.value())},
                          {"at_us", happened_[i] ? Json(happened_[i]->us) : Json(nullptr)},
                          {"held_back", word(memory.owed)}});
     }

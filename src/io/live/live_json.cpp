@@ -6,13 +6,14 @@
 
 #include "io/source/channel_unit.hpp"
 #include "io/text/evidence_word.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::live {
 namespace {
 
 template <class Q>
 Json uncertain(const Uncertain<Q>& u) {
-    return {{"mean", figure(u.mean.value())}, {"sd", figure(u.sd.value())}};
+    return {{"mean", text::json_number(u.mean.value())}, {"sd", text::json_number(u.sd.value())}};
 }
 
 template <class Q>
@@ -23,7 +24,7 @@ Uncertain<Q> uncertain_in(const Json& object, const char* member) {
 }
 
 /// Times that never come are infinite inside and "never" here: JSON has no infinity.
-Json time_figure(Second time) { return std::isinf(time.value()) ? Json("never") : figure(time.value()); }
+Json time_figure(Second time) { return std::isinf(time.value()) ? Json("never") : text::json_number(time.value()); }
 
 Json range(const TimeRange& r) {
     return {{"low", time_figure(r.low)}, {"likely", time_figure(r.likely)}, {"high", time_figure(r.high)}};
@@ -50,8 +51,6 @@ Instant moment_in(const Json& object, const char* member) {
 
 }  // namespace
 
-Json figure(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
 double number_in(const Json& object, const char* member) {
     if (!object.is_object()) return std::numeric_limits<double>::quiet_NaN();
     const auto found = object.find(member);
@@ -65,16 +64,16 @@ Json to_json(const Estimate& e) {
             {"remaining_ah", uncertain(e.remaining)},
             {"full_charge_capacity_ah", uncertain(e.full_charge_capacity)},
             {"meter_offset_a", uncertain(e.meter_offset)},
-            {"current_a", figure(e.current.value())},
-            {"voltage_v", figure(e.voltage.value())},
-            {"temperature_c", figure(e.temperature.value())},
+            {"current_a", text::json_number(e.current.value())},
+            {"voltage_v", text::json_number(e.voltage.value())},
+            {"temperature_c", text::json_number(e.temperature.value())},
             {"time_to_empty_s", range(e.to_empty)},
             {"time_to_full_s", range(e.to_full)},
             {"evidence",
              {{"kind", text::evidence_word(e.evidence.kind)},
               {"at_us", e.evidence.at.us},
-              {"out_since_ah", figure(e.evidence.out_since.value())},
-              {"in_since_ah", figure(e.evidence.in_since.value())}}}};
+              {"out_since_ah", text::json_number(e.evidence.out_since.value())},
+              {"in_since_ah", text::json_number(e.evidence.in_since.value())}}}};
 }
 
 Estimate estimate_from(const Json& json) {
@@ -102,8 +101,9 @@ Estimate estimate_from(const Json& json) {
 
 Json to_json(const std::optional<SinceFull>& full) {
     if (!full) return nullptr;
-    return {
-        {"at_us", full->at.us}, {"out_since_ah", figure(full->out.value())}, {"in_since_ah", figure(full->in.value())}};
+    return {{"at_us", full->at.us},
+            {"out_since_ah", text::json_number(full->out.value())},
+            {"in_since_ah", text::json_number(full->in.value())}};
 }
 
 std::optional<SinceFull> since_full_from(const Json& json) {
@@ -132,9 +132,9 @@ Json to_json(const guard::Seen& seen) {
     if (!seen.whose.empty()) json["whose"] = seen.whose;
     if (seen.measures == Measurand::cell_voltage) json["cell"] = seen.cell;
     json["source"] = seen.source;
-    json["value"] = seen.age.known() ? figure(seen.value) : Json(nullptr);
+    json["value"] = seen.age.known() ? text::json_number(seen.value) : Json(nullptr);
     json["unit"] = source::own_unit(seen.measures);
-    json["age_s"] = figure(seen.age.value());
+    json["age_s"] = text::json_number(seen.age.value());
     json["silent"] = seen.silent;
     return json;
 }

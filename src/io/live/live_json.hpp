@@ -18,9 +18,6 @@ namespace amphora::live {
 
 using Json = nlohmann::ordered_json;
 
-/// A number, or null where it is not known. Nothing is rounded: this is between programs.
-[[nodiscard]] Json figure(double value);
-
 [[nodiscard]] Json to_json(const Estimate& estimate);
 /// Missing members are missing() in the estimate.
 [[nodiscard]] Estimate estimate_from(const Json& json);

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "io/live/recorder.hpp"
+#include "io/text/json_number.hpp"
 
 namespace amphora::live {
 namespace {
@@ -50,11 +51,11 @@ Json Recorder::now() const {
               {"design_capacity_ah", system_.battery.design_capacity.value()},
               {"reserve", system_.battery.reserve.value()}}},
             {"at_us", placement_.utc(at).us},
-            {"age_s", figure(board_.age(at).value())},
+            {"age_s", text::json_number(board_.age(at).value())},
             {"battery",
-             {{"current_a", figure(battery.current.value())},
-              {"voltage_v", figure(battery.voltage.value())},
-              {"temperature_c", figure(battery.temperature.value())}}},
+             {{"current_a", text::json_number(battery.current.value())},
+              {"voltage_v", text::json_number(battery.voltage.value())},
+              {"temperature_c", text::json_number(battery.temperature.value())}}},
             {"estimate", estimate_.now() ? to_json(*estimate_.now()) : Json(nullptr)},
             {"catching_up", !estimate_.ready()},
             {"catching_up_since_us", reading_past_since() ? Json(reading_past_since()->us) : Json(nullptr)},

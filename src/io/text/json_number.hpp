@@ -4,11 +4,11 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-namespace amphora {
+namespace amphora::text {
 
 /// The value, or null when it is not finite.
 [[nodiscard]] inline nlohmann::ordered_json json_number(double value) {
     return std::isfinite(value) ? nlohmann::ordered_json(value) : nlohmann::ordered_json(nullptr);
 }
 
-}  // namespace amphora
+}  // namespace amphora::text
