@@ -17,6 +17,7 @@
 
 #include "live/program.hpp"
 #include "support/http_server.hpp"
+#include "support/modbus_peer.hpp"
 #include "support/scratch_folder.hpp"
 
 namespace amphora::live {
@@ -165,16 +166,19 @@ TEST_F(RecorderProgram, WhatAKillKeptFromBeingToldIsToldLateAndOnce) {
         for (int i = 0; i < 200 && !so(); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(50));
         return so();
     };
-    const auto state = [&] {
+    const auto untold = [&] {
         std::ifstream in(file("van.guards"));
-        return std::string(std::istreambuf_iterator<char>(in), {});
+        std::string newest;
+        for (std::string line; std::getline(in, line);) newest = line;
+        const auto state = nlohmann::json::parse(newest, nullptr, false);
+        return state.is_object() ? state["untold"].size() : std::size_t{99};
     };
     const HttpServer deaf(std::deque<int>(1000, 503));
     describe_notice(deaf.url("/hook"));
     start();
     now_with(1);
     EXPECT_THAT(run_amphora({"now", "--system", file("van.toml")}).out, HasSubstr("1 notice not told yet"));
-    ASSERT_TRUE(wait_for([&] { return !deaf.requests().empty() && state().find("\"untold\": [\n") != state().npos; }));
+    ASSERT_TRUE(wait_for([&] { return !deaf.requests().empty() && untold() == 1; }));
     EXPECT_EQ(end(SIGKILL), -SIGKILL);
 
     const HttpServer server;
@@ -185,13 +189,47 @@ TEST_F(RecorderProgram, WhatAKillKeptFromBeingToldIsToldLateAndOnce) {
     EXPECT_EQ(body["late"], true);
     EXPECT_THAT(body["text"].get<std::string>(), HasSubstr("Blue Heron: low tripped at 20"));
     EXPECT_THAT(body["text"].get<std::string>(), HasSubstr(" and is told only now."));
-    ASSERT_TRUE(wait_for([&] { return state().find("\"untold\": []") != state().npos; }));
+    ASSERT_TRUE(wait_for([&] { return untold() == 0; }));
     EXPECT_EQ(end(SIGKILL), -SIGKILL);
 
     start();
     now_with(10);
     EXPECT_EQ(end(SIGTERM), 0);
     EXPECT_EQ(server.requests().size(), 1U) << "told once";
+}
+
+// The relay's own device kills the recorder in the moment in which it gets the order: nothing that was owed is
+// forgotten, and the record says what was done.
+TEST_F(RecorderProgram, AKillInTheMomentOfTheOrderForgetsNothing) {
+    const HttpServer server;
+    ModbusPeer switchboard;
+    const auto describe_guard = [&](const std::string& limits) {
+        describe(
+            "[[source]]\nname = \"van\"\nkind = \"twin\"\nevery_s = 0.2\n[[source.channel]]\nmeasures = \"voltage\"\n"
+            "[[relay]]\nname = \"loads\"\nkind = \"modbus\"\nat = \"127.0.0.1:" +
+            std::to_string(switchboard.port()) +
+            "\"\ncoil = 3\nnormally = \"off\"\nwhen_blind = \"hold\"\n[[notice]]\nname = \"phone\"\nkind = "
+            "\"http\"\nto = "
+            "\"" +
+            server.url("/hook") + "\"\n[[guard]]\nname = \"low\"\nwatch = \"voltage\"\n" + limits +
+            "relay = \"loads\"\nnotices = [\"phone\"]\n");
+    };
+    describe_guard("trip_below = 14.9\nclear_above = 15.0\n");
+    start();
+    while (!switchboard.coil(3) && ::waitpid(recorder_, nullptr, WNOHANG) == 0) std::this_thread::yield();
+    EXPECT_EQ(end(SIGKILL), -SIGKILL);
+    std::this_thread::sleep_for(std::chrono::milliseconds(300));
+    const std::size_t told_before = server.requests().size();  // the post may have been quicker than the kill
+
+    start();
+    now_with(20);
+    EXPECT_EQ(end(SIGTERM), 0);
+    const auto told = server.requests();
+    ASSERT_EQ(told.size(), told_before + 1) << "late, and once";
+    EXPECT_EQ(nlohmann::json::parse(told.back().body)["late"], true);
+    const auto acts =
+        nlohmann::json::parse(run_amphora({"history", "--system", file("van.toml"), "--guards", "--json"}).out)["acts"];
+    EXPECT_EQ(std::ranges::count(acts, "tripped", [](const auto& act) { return act["event"]; }), 1);
 }
 
 TEST_F(RecorderProgram, SaysWhatIsMissing) {

@@ -99,7 +99,7 @@ Json GuardWatch::clear(const Json& arguments) {
     const auto i = static_cast<std::size_t>(at - all.begin());
     if (!guards_.rule(i).tripped()) return {{"cleared", false}, {"why", fmt::format("\"{}\" is not tripped", name)}};
     guards_.clear(i, *this);
-    keep_state();
+    carry_out();
     return {{"cleared", true}};
 }
 

@@ -4,14 +4,12 @@
 
 #include <algorithm>
 #include <chrono>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <thread>
 
 #include "io/live/live_json.hpp"
 #include "io/live/modbus_wire.hpp"
 #include "io/live/mqtt_relay.hpp"
-#include "io/sink/output_file.hpp"
 #include "io/sink/program_run.hpp"
 #include "io/sink/threaded_relay.hpp"
 #include "io/text/guard_words.hpp"
@@ -26,10 +24,12 @@ using described::RelayKind;
 using described::WhenBlind;
 using guard::Event;
 using guard::EventKind;
-using guard::Owed;
 
 constexpr std::chrono::milliseconds look_every{1000};
 constexpr std::size_t most_past = 200;
+constexpr std::chrono::milliseconds longest_wait{20};  // of an order for the device
+constexpr std::chrono::milliseconds longest_start{1000};
+constexpr std::chrono::milliseconds longest_end{10'000};
 
 bool needs_broker(const Protection& p) {
     return std::ranges::any_of(p.relays, [](const auto& r) { return r.kind == RelayKind::mqtt; }) ||
@@ -73,24 +73,6 @@ std::string_view word(EventKind kind) {
     return "confirmed";
 }
 
-std::string_view word(Owed owed) {
-    switch (owed) {
-        case Owed::trip:
-            return "trip";
-        case Owed::trip_and_clear:
-            return "trip and clear";
-        case Owed::nothing:
-            break;
-    }
-    return "nothing";
-}
-
-Owed owed_of(const Json& said) {
-    for (const Owed owed : {Owed::trip, Owed::trip_and_clear})
-        if (said == word(owed)) return owed;
-    return Owed::nothing;
-}
-
 bool of_rule(EventKind kind) { return kind <= EventKind::notice_cleared; }
 
 }  // namespace
@@ -103,7 +85,11 @@ GuardWatch::GuardWatch(boost::asio::io_context& loop, const System& system, Guar
       happened_(system.protection.guards.size()),
       teller_(system.protection, broker_.get()) {
     for (const auto& relay : system.protection.relays) relays_.push_back(relay_for(relay, broker_.get()));
-    restore_state();
+    if (settings_.state.empty()) return;
+    restore(guard_state_in(settings_.state));
+    kept_.emplace(settings_.state);
+    keep_state();
+    (void)kept_->wait(longest_start);
 }
 
 GuardWatch::~GuardWatch() = default;
@@ -118,17 +104,36 @@ void GuardWatch::look(const guard::Situation& situation) {
         guards_.set_zone_offset(settings_.days.ahead(utc_->us));
     }
     for (std::size_t i = 0; i < relays_.size(); ++i) guards_.confirm(i, relays_[i]->standing().confirmed);
-    if (left_) teller_.tell_late(*std::exchange(left_, std::nullopt), utc_);
+    if (left_) teller_.owe_late(*std::exchange(left_, std::nullopt), utc_);
     guards_.look(situation, *this);
-    if (teller_.gather() || changed_) keep_state();
+    const bool arrived = teller_.gather();
+    const bool safe = acts_.gather();
+    if (arrived || safe) keep_state();
+    carry_out();
 }
 
-void GuardWatch::on(const Event& event) {
+// First what must outlast a kill, then what is done about it.
+void GuardWatch::carry_out() {
+    for (const Event& event : round_) note(event);
+    if (std::ranges::any_of(round_, of_rule, &Event::kind)) {
+        keep_state();
+        if (kept_) (void)kept_->wait(longest_wait);  // a slow device must not hold up what protects
+    }
+    for (const Event& event : round_) act(event);
+    round_.clear();
+    teller_.tell();
+}
+
+void GuardWatch::act(const Event& event) {
     if (event.kind == EventKind::relay_ordered) relays_[event.index]->order(event.on);
+    if (event.kind == EventKind::notice_tripped) start_program(event, true);
+    if (event.kind == EventKind::notice_cleared) start_program(event, false);
+}
+
+void GuardWatch::note(const Event& event) {
     if (event.kind == EventKind::tripped || event.kind == EventKind::cleared) happened_[event.index] = utc_at(event.at);
-    if (event.kind == EventKind::notice_tripped) send(event, true);
-    if (event.kind == EventKind::notice_cleared) send(event, false);
-    changed_ = changed_ || of_rule(event.kind);
+    if (event.kind == EventKind::notice_tripped) owe(event, true);
+    if (event.kind == EventKind::notice_cleared) owe(event, false);
     keep(event);
     Json told = {{"at_us", utc_ ? Json(utc_->us) : Json(nullptr)}, {"event", word(event.kind)}};
     if (of_rule(event.kind)) {
@@ -143,8 +148,7 @@ void GuardWatch::on(const Event& event) {
     if (past_.size() > most_past) past_.pop_front();
 }
 
-void GuardWatch::keep(const Event& event) const {
-    if (!keep_act_) return;
+void GuardWatch::keep(const Event& event) {
     record::GuardAct act{.kind = std::string(word(event.kind))};
     if (of_rule(event.kind)) {
         act.guard = system_.protection.guards[event.index].name;
@@ -154,7 +158,7 @@ void GuardWatch::keep(const Event& event) const {
         act.relay = system_.protection.relays[event.index].name;
         act.on = event.on;
     }
-    keep_act_(event.at, std::move(act));
+    acts_.keep(event.at, std::move(act));
 }
 
 /// Nothing while the time of day is not known.
@@ -163,7 +167,7 @@ std::optional<Instant> GuardWatch::utc_at(BootTime at) const {
     return *utc_ + (at - looked_);
 }
 
-void GuardWatch::send(const Event& event, bool tripped) {
+void GuardWatch::owe(const Event& event, bool tripped) {
     constexpr Second held_back(120.0);  // by quiet hours
     const auto& g = system_.protection.guards[event.index];
     const auto happened = happened_[event.index];
@@ -185,8 +189,7 @@ void GuardWatch::send(const Event& event, bool tripped) {
     const std::string told_late = late ? fmt::format("{}: {} It {} at {}.", system_.name, text::notice_words(g, saw),
                                                      tripped ? "tripped" : "was over", when)
                                        : fmt::format("{}: {}", system_.name, text::late_notice_words(g, saw, when));
-    for (const auto& name : g.notices) teller_.tell({name, message, told_late});
-    start_program(event, tripped);
+    for (const auto& name : g.notices) teller_.owe({name, message, told_late});
 }
 
 void GuardWatch::start_program(const Event& event, bool tripped) {
@@ -206,60 +209,30 @@ void GuardWatch::start_program(const Event& event, bool tripped) {
 }
 
 void GuardWatch::keep_state() {
-    changed_ = false;
-    if (settings_.state.empty()) return;
-    keeping_->add([file = settings_.state.string(),
-                   text = state()](const std::stop_token&) -> std::expected<void, sink::ErrandFailure> {
-        const auto written = sink::replace_file(file, text);
-        if (!written) return std::unexpected(sink::ErrandFailure{written.error().message, true});
-        return {};
-    });
+    if (kept_) kept_->put(text_of(state()));
 }
 
-// By name, so that a description that was changed meanwhile does not give one rule the state of another.
-std::string GuardWatch::state() const {
-    Json rules = Json::array();
+GuardState GuardWatch::state() const {
+    GuardState state{.rules = {}, .acts = acts_.all(), .untold = left_ ? *left_ : teller_.untold()};
     for (std::size_t i = 0; i < system_.protection.guards.size(); ++i) {
         const guard::RuleMemory memory = guards_.memory(i);
-        if (!memory.tripped && memory.owed == Owed::nothing) continue;
-        rules.push_back({{"guard", system_.protection.guards[i].name},
-                         {"tripped", memory.tripped},
-                         {"worst", text::json_number(memory.worst.value())},
-                         {"at_us", happened_[i] ? Json(happened_[i]->us) : Json(nullptr)},
-                         {"held_back", word(memory.owed)}});
+        if (!memory.tripped && memory.owed == guard::Owed::nothing) continue;
+        state.rules.push_back({system_.protection.guards[i].name, memory, happened_[i]});
     }
-    const Json state = {{"rules", rules}, {"untold", left_ ? *left_ : teller_.untold()}};
-    return state.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return state;
 }
 
-void GuardWatch::restore_state() {
-    std::ifstream in(settings_.state);
-    const Json state = Json::parse(in, nullptr, false);
-    if (!state.is_object()) return;
-    const auto each = [&](const char* member, auto restore) {
-        if (const auto list = state.find(member); list != state.end() && list->is_array())
-            for (const Json& kept : *list) restore(kept);
-    };
-    each("rules", [this](const Json& kept) { restore_rule(kept); });
-    each("tripped", [this](const Json& name) { restore_rule({{"guard", name}, {"tripped", true}}); });  // until 0.1
-    left_ = state.value("untold", Json::array());
-}
-
-void GuardWatch::restore_rule(const Json& kept) {
-    if (!kept.is_object()) return;
-    const auto& all = system_.protection.guards;
-    const auto name = kept.find("guard");
-    if (name == kept.end() || !name->is_string()) return;
-    const auto at = std::ranges::find(all, name->get<std::string>(), &described::Guard::name);
-    if (at == all.end()) return;
-    const auto i = static_cast<std::size_t>(at - all.begin());
-    const auto tripped = kept.find("tripped");
-    const auto owed = kept.find("held_back");
-    guards_.restore(i, {.tripped = tripped != kept.end() && *tripped == true,
-                        .worst = Level(number_in(kept, "worst")),
-                        .owed = owed == kept.end() ? Owed::nothing : owed_of(*owed)});
-    if (const auto happened = kept.find("at_us"); happened != kept.end() && happened->is_number_integer())
-        happened_[i] = Instant{happened->get<std::int64_t>()};
+void GuardWatch::restore(GuardState left) {
+    acts_.take_over(std::move(left.acts));
+    left_ = std::move(left.untold);
+    for (const KeptRule& rule : left.rules) {
+        const auto& all = system_.protection.guards;
+        const auto at = std::ranges::find(all, rule.guard, &described::Guard::name);
+        if (at == all.end()) continue;
+        const auto i = static_cast<std::size_t>(at - all.begin());
+        guards_.restore(i, rule.memory);
+        if (rule.happened) happened_[i] = rule.happened;
+    }
 }
 
 void GuardWatch::end() {
@@ -271,6 +244,7 @@ void GuardWatch::end() {
     };
     for (std::size_t i = 0; i < relays_.size(); ++i)
         if (const auto at = safe(i)) on({.at = looked_, .kind = EventKind::relay_ordered, .index = i, .on = *at});
+    carry_out();
     const auto until = steady_clock::now() + std::chrono::seconds(1);
     const auto all_done = [&] {
         for (std::size_t i = 0; i < relays_.size(); ++i)
@@ -278,11 +252,10 @@ void GuardWatch::end() {
         return true;
     };
     while (!all_done() && steady_clock::now() < until) std::this_thread::sleep_for(std::chrono::milliseconds(5));
-    // What still waits to be kept would be dropped: the newest is written here.
-    keeping_.reset();
     teller_.stop();
     (void)teller_.gather();
-    if (!settings_.state.empty()) (void)sink::replace_file(settings_.state.string(), state());
+    keep_state();
+    if (kept_) (void)kept_->wait(longest_end);
 }
 
 }  // namespace amphora::live

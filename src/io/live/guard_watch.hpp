@@ -1,5 +1,6 @@
-// The guards beside the recorder: they see every reading, switch the relays and tell whom they must. Nothing here
-// waits: what takes time is done by threads and connections of their own.
+// The guards beside the recorder: they see every reading, switch the relays and tell whom they must. What takes time is
+// done by threads and connections of their own. One thing is waited for, 20 ms at most: that a trip and whom it owes a
+// notice are on the device before anything is done about it, so that a kill at any moment forgets neither.
 #pragma once
 
 #include <boost/asio/io_context.hpp>
@@ -12,10 +13,13 @@
 #include "core/guard/guards.hpp"
 #include "core/system/system.hpp"
 #include "io/live/broker_link.hpp"
+#include "io/live/guard_state.hpp"
 #include "io/live/teller.hpp"
+#include "io/live/unsafe_acts.hpp"
 #include "io/live/watch.hpp"
 #include "io/record/local_days.hpp"
 #include "io/sink/errands.hpp"
+#include "io/sink/kept_text.hpp"
 #include "io/sink/relay.hpp"
 
 namespace amphora::live {
@@ -32,7 +36,7 @@ public:
 
     void look(const guard::Situation& situation) override;
     void offer_requests(const Offer& offer) override;
-    void keep_acts(KeepAct keep) override { keep_act_ = std::move(keep); }
+    void keep_acts(ActBook book) override { acts_.keep_in(std::move(book)); }
     /// Relays whose safe state is on or off go there; waits for at most a second.
     void end() override;
 
@@ -41,14 +45,16 @@ public:
     [[nodiscard]] const guard::Guards& guards() const { return guards_; }
 
 private:
-    void on(const guard::Event& event) override;
-    void keep(const guard::Event& event) const;
-    void send(const guard::Event& event, bool tripped);
+    void on(const guard::Event& event) override { round_.push_back(event); }
+    void carry_out();
+    void note(const guard::Event& event);
+    void act(const guard::Event& event);
+    void keep(const guard::Event& event);
+    void owe(const guard::Event& event, bool tripped);
     void start_program(const guard::Event& event, bool tripped);
     void keep_state();
-    [[nodiscard]] std::string state() const;
-    void restore_state();
-    void restore_rule(const nlohmann::ordered_json& kept);
+    [[nodiscard]] GuardState state() const;
+    void restore(GuardState left);
     [[nodiscard]] std::optional<Instant> utc_at(BootTime at) const;
     [[nodiscard]] std::string remark(std::size_t rule) const;
     [[nodiscard]] nlohmann::ordered_json standing() const;
@@ -62,15 +68,15 @@ private:
     std::optional<Instant> utc_;
     BootTime looked_;
     std::optional<Instant> reading_past_since_;
-    KeepAct keep_act_;
+    UnsafeActs acts_;
+    std::vector<guard::Event> round_;  // of the look under way
     std::int64_t offset_hour_ = -1;
     std::deque<nlohmann::ordered_json> past_;       // the newest events
     std::vector<std::optional<Instant>> happened_;  // when each rule tripped or cleared last
     std::optional<nlohmann::ordered_json> left_;    // by an earlier run, that it could not tell; until the first look
-    bool changed_ = false;                          // since the state was kept
     Teller teller_;
     sink::Errands programs_{20};
-    std::optional<sink::Errands> keeping_{std::in_place, 1};
+    std::optional<sink::KeptText> kept_;  // nothing where the state is not kept
 };
 
 }  // namespace amphora::live

@@ -74,10 +74,10 @@ Recorder::~Recorder() = default;
 void Recorder::add(std::unique_ptr<Watch> watch) {
     watch->offer_requests(
         [this](const std::string& name, Request request) { socket_.offer(name, std::move(request)); });
-    watch->keep_acts([this](BootTime at, record::GuardAct act) {
-        act.at_us = placement_.utc(at).us;
-        recording_->keep(std::move(act));
-    });
+    watch->keep_acts(
+        {.utc = [this](BootTime at) { return placement_.utc(at); },
+         .keep = [this](record::GuardAct act,
+                        std::function<void()> safe) { recording_->keep(std::move(act), std::move(safe)); }});
     watches_.push_back(std::move(watch));
 }
 

@@ -51,7 +51,7 @@ Recording::~Recording() {
 
 void Recording::append(const Reading& reading) { add(reading); }
 void Recording::move_boot(std::int64_t shift_us, std::function<void()> done) { add(Move{shift_us, std::move(done)}); }
-void Recording::keep(record::GuardAct act) { add(std::move(act)); }
+void Recording::keep(record::GuardAct act, std::function<void()> safe) { add(Act{std::move(act), std::move(safe)}); }
 void Recording::commit(std::function<void()> done) { add(Commit{std::move(done)}); }
 
 RecordHealth Recording::health() const {
@@ -109,9 +109,9 @@ bool Recording::carry_out(Task& task) {
     if (const auto* reading = std::get_if<Reading>(&task)) {
         ++appended_;
         judge(writer_.append(*reading));  // what it could not write it keeps, and tries again
-    } else if (const auto* act = std::get_if<record::GuardAct>(&task)) {
-        if (acts_.size() >= most_acts) acts_.pop_front();
-        acts_.push_back(*act);
+    } else if (auto* act = std::get_if<Act>(&task)) {
+        if (acts_.size() >= most_acts) let_go_act();
+        acts_.push_back(std::move(*act));
         keep_acts();
     } else if (auto* move = std::get_if<Move>(&task)) {
         keep_acts();
@@ -132,10 +132,10 @@ void Recording::keep_acts() {
     acts_refused_.clear();
     while (!acts_.empty()) {
         acts_tried_ = Clock::now();
-        const auto kept = writer_.keep(acts_.front());
+        const auto kept = writer_.keep(acts_.front().act);
         if (!kept) acts_refused_ = kept.error().message + "; what the guards do is kept in memory meanwhile";
         if (!kept) break;
-        acts_.pop_front();
+        let_go_act();
     }
     tell_health();
 }
@@ -152,6 +152,11 @@ void Recording::judge(const record::Result<void>& result) {
     else if (all_safe)
         refused_.clear();
     tell_health();
+}
+
+void Recording::let_go_act() {
+    if (acts_.front().safe) acts_.front().safe();
+    acts_.pop_front();
 }
 
 void Recording::tell_health() {

@@ -46,14 +46,19 @@ public:
     /// Moves all readings of this boot that were given so far. `done` is called from the recording's thread. Until the
     /// device has done it, later readings wait, for they are in their new place already.
     void move_boot(std::int64_t shift_us, std::function<void()> done);
-    /// Keeps what a guard did; does not wait. Tried again until the device takes it.
-    void keep(record::GuardAct act);
+    /// Keeps what a guard did; does not wait. Tried again until the device takes it; `safe` is called from the
+    /// recording's thread then, or when it is given up because ten thousand wait.
+    void keep(record::GuardAct act, std::function<void()> safe = {});
     /// Makes all readings safe. `done` is called from the recording's thread.
     void commit(std::function<void()> done);
 
     [[nodiscard]] RecordHealth health() const;
 
 private:
+    struct Act {
+        record::GuardAct act;
+        std::function<void()> safe;
+    };
     struct Move {
         std::int64_t shift_us;
         std::function<void()> done;
@@ -61,7 +66,7 @@ private:
     struct Commit {
         std::function<void()> done;
     };
-    using Task = std::variant<Reading, record::GuardAct, Move, Commit>;
+    using Task = std::variant<Reading, Act, Move, Commit>;
 
     using Clock = std::chrono::steady_clock;
 
@@ -75,6 +80,7 @@ private:
     void keep_acts();
     void tell_health();
     void look_for_room();
+    void let_go_act();
 
     std::filesystem::path file_;
     record::Writer writer_;
@@ -82,7 +88,7 @@ private:
     Clock::duration durability_;
     std::uint64_t appended_ = 0;  // from here to the mutex the thread's own
     std::optional<Clock::time_point> unsafe_since_;
-    std::deque<record::GuardAct> acts_;  // that the device did not take yet
+    std::deque<Act> acts_;  // that the device did not take yet
     Clock::time_point acts_tried_;
     std::string refused_, acts_refused_;  // by the device, in words
     std::string room_;                    // there is hardly any, in words

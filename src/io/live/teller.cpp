@@ -68,18 +68,22 @@ Teller::Teller(const Protection& protection, BrokerLink* broker)
     posts_.emplace(most_open);
 }
 
-void Teller::tell(Word word) {
-    const auto notice = std::ranges::find(protection_.notices, word.notice, &described::Notice::name);
-    if (notice == protection_.notices.end()) return;  // another description than that of the run that kept it
-    const bool late = word.message.value("late", false);
+void Teller::owe(Word word) {
+    if (std::ranges::find(protection_.notices, word.notice, &described::Notice::name) == protection_.notices.end())
+        return;  // another description than that of the run that kept it
     if (open_.size() >= most_open) open_.pop_front();
     open_.push_back({++number_, std::move(word)});
-    send(number_, open_.back().word, *notice, late);
+}
+
+void Teller::tell() {
+    for (Open& open : open_)
+        if (!std::exchange(open.begun, true)) send(open.number, open.word);
 }
 
 // What it says depends on when it goes out: after hours without a network "the voltage is" would be wrong.
-void Teller::send(std::uint64_t number, const Word& word, const described::Notice& notice, bool late) {
-    const auto body = [word, late, begun = Clock::now()] {
+void Teller::send(std::uint64_t number, const Word& word) {
+    const auto& notice = *std::ranges::find(protection_.notices, word.notice, &described::Notice::name);
+    const auto body = [word, late = word.message.value("late", false), begun = Clock::now()] {
         return body_of(word, late || Clock::now() - begun > late_after);
     };
     const auto arrived = [arrivals = arrivals_, number] { arrivals->put(number); };
@@ -100,12 +104,12 @@ bool Teller::gather() {
 
 Json Teller::untold() const {
     Json list = Json::array();
-    for (const auto& [number, word] : open_)
+    for (const auto& [number, word, begun] : open_)
         list.push_back({{"notice", word.notice}, {"message", word.message}, {"late", word.late}});
     return list;
 }
 
-void Teller::tell_late(const Json& untold, std::optional<Instant> now) {
+void Teller::owe_late(const Json& untold, std::optional<Instant> now) {
     auto words = words_in(untold);
     std::erase_if(words, [&](const Word& word) { return too_old(word, now); });
     const std::size_t left_out = words.size() - std::min(words.size(), most_late);
@@ -114,7 +118,7 @@ void Teller::tell_late(const Json& untold, std::optional<Instant> now) {
         words.front().late += fmt::format(" {} older ones are not told; they are in the record.", left_out);
     for (Word& word : words) {
         word.message["late"] = true;
-        tell(std::move(word));
+        owe(std::move(word));
     }
 }
 

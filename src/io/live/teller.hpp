@@ -31,8 +31,10 @@ public:
     /// `broker` may be null where no notice goes by MQTT.
     Teller(const Protection& protection, BrokerLink* broker);
 
-    /// Begins to send, and does not wait. More than a hundred are not kept: the oldest are given up.
-    void tell(Word word);
+    /// From now on it is untold. More than a hundred are not kept: the oldest are given up.
+    void owe(Word word);
+    /// Begins to send what is owed, and does not wait.
+    void tell();
     /// Takes note of what arrived, or was refused for good; true when something was.
     bool gather();
     /// Stops sending; what is under way may arrive or not.
@@ -40,8 +42,9 @@ public:
 
     /// What is not known to have arrived, to be kept in a file.
     [[nodiscard]] Json untold() const;
-    /// What an earlier run kept. It is told late, the newest twenty at most, and none that is older than a week.
-    void tell_late(const Json& untold, std::optional<Instant> now);
+    /// What an earlier run kept. It is owed, to be told late: the newest twenty at most, and none that is older than a
+    /// week.
+    void owe_late(const Json& untold, std::optional<Instant> now);
 
     [[nodiscard]] sink::ErrandCounts counts() const { return posts_ ? posts_->counts() : sink::ErrandCounts{}; }
 
@@ -50,8 +53,9 @@ private:
     struct Open {
         std::uint64_t number;
         Word word;
+        bool begun = false;  // to be sent
     };
-    void send(std::uint64_t number, const Word& word, const described::Notice& notice, bool late);
+    void send(std::uint64_t number, const Word& word);
 
     const Protection& protection_;
     BrokerLink* broker_;

@@ -16,22 +16,27 @@ using Request = std::function<nlohmann::ordered_json(const nlohmann::ordered_jso
 /// Where a watch can offer requests of its own: `offer("guards", ...)` answers {"ask": "guards"}.
 using Offer = std::function<void(const std::string& name, Request request)>;
 
-/// Keeps in the record what was done at a moment of the boot-time clock; its UTC is filled in. Does not wait.
-using KeepAct = std::function<void(BootTime at, record::GuardAct act)>;
+/// The record, for what is done; neither waits.
+struct ActBook {
+    std::function<Instant(BootTime at)> utc;  // of a moment, as far as it is known
+    /// Acts become safe on the device in the order in which they are kept; `safe` is called then, from another thread.
+    std::function<void(record::GuardAct act, std::function<void()> safe)> keep;
+};
 
 class Watch {
 public:
     virtual ~Watch() = default;
 
-    /// Called after every reading of any source and at least once a second; must not wait. What is to be done is begun
-    /// here, so that it happens within the same round of the loop.
+    /// Called after every reading of any source and at least once a second. What is to be done is begun here, so that
+    /// it happens within the same round of the loop. Must not wait, but for what has to be safe before something is
+    /// done, and for that no longer than 20 ms.
     virtual void look(const guard::Situation& situation) = 0;
 
     /// Called once at the start.
     virtual void offer_requests(const Offer& offer) = 0;
 
     /// Called once at the start, by whoever has a record.
-    virtual void keep_acts(KeepAct /*keep*/) {}
+    virtual void keep_acts(ActBook /*book*/) {}
 
     /// Called before the program ends in good order: puts into the safe state what must not be left alone.
     virtual void end() = 0;

@@ -23,6 +23,7 @@ struct GuardAct {
     // Of a guard, in the unit of what it watches; NaN where not known: what it saw, and the furthest beyond its level.
     double value = std::numeric_limits<double>::quiet_NaN();
     double worst = std::numeric_limits<double>::quiet_NaN();
+    bool of_this_boot = true;  // to be kept: it moves with the readings of the boot, should its time be found wrong
 };
 
 void store_act(Database& database, std::int64_t boot, const GuardAct& act);

@@ -96,7 +96,8 @@ public:
 
     void keep(const GuardAct& act) {
         Transaction t(database_);
-        store_act(database_, boot_, act);
+        if (is_known(database_, act)) return;
+        store_act(database_, act.of_this_boot ? boot_ : imported, act);
         t.commit();
     }
 

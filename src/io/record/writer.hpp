@@ -45,7 +45,7 @@ public:
     /// and the next call tries again; beyond a million readings they are refused.
     [[nodiscard]] Result<void> append(const Reading& reading);
 
-    /// Keeps what a guard did, safe on the device when this returns. Belongs to the boot that was begun.
+    /// Keeps what a guard did, safe on the device when this returns; nothing new where it is kept already.
     [[nodiscard]] Result<void> keep(const GuardAct& act);
 
     /// Makes all readings safe now.

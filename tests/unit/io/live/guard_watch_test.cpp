@@ -1,12 +1,14 @@
 // The guards beside the recorder, against real peers: Debian's mosquitto, a small HTTP server, programs.
 #include "io/live/guard_watch.hpp"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <signal.h>
 #include <spawn.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
@@ -43,6 +45,14 @@ System watched_system() {
 std::string text_of(const std::filesystem::path& file) {
     std::ifstream in(file);
     return {std::istreambuf_iterator<char>(in), {}};
+}
+
+/// The newest version of what outlasts the program: the last line.
+Json state_in(const std::filesystem::path& file) {
+    std::ifstream in(file);
+    std::string newest;
+    for (std::string line; std::getline(in, line);) newest = line;
+    return Json::parse(newest, nullptr, false);
 }
 
 template <class Condition>
@@ -104,7 +114,7 @@ TEST(GuardWatch, WhatIsTrippedOutlastsARestart) {
     {
         GuardWatch watch(loop, s, settings);
         watch.look(guard::situation(0, 11.5));
-        ASSERT_TRUE(soon(loop, [&] { return text_of(settings.state).find("low") != std::string::npos; }));
+        ASSERT_TRUE(soon(loop, [&] { return state_in(settings.state)["rules"].size() == 1; }));
     }
     GuardWatch again(loop, s, settings);
     again.look(guard::situation(0, 12.5));
@@ -126,8 +136,9 @@ protected:
         s.utc = Instant{1'772'330'400'000'000} + Second(seconds);
         return s;
     }
-    bool kept(const std::string& what) {
-        return soon(loop_, [&] { return text_of(settings_.state).find(what) != std::string::npos; });
+    [[nodiscard]] Json state() const { return state_in(settings_.state); }
+    bool untold(std::size_t count) {
+        return soon(loop_, [&] { return state()["untold"].size() == count; });
     }
 
     ScratchFolder folder_;
@@ -143,7 +154,7 @@ TEST_F(ToldLate, WhatAKillCameBefore) {
         GuardWatch watch(loop_, system_, settings_);
         watch.look(at(0, 12.8));
         watch.look(at(600, 11.5));
-        ASSERT_TRUE(kept("\"untold\": [\n"));
+        ASSERT_TRUE(untold(1));
         ASSERT_TRUE(soon(loop_, [&] { return !deaf.requests().empty(); })) << "it was tried";
     }  // no end(): as by a kill
     const HttpServer server;
@@ -160,13 +171,87 @@ TEST_F(ToldLate, WhatAKillCameBefore) {
                   "Blue Heron: low tripped at 2026-03-01 02:10 and is told only now. The voltage was 11.50 V, at worst "
                   "11.50 V; it trips below 12.00 V.");
         again.look(at(3601, 12.5));
-        ASSERT_TRUE(kept("\"untold\": []"));
+        ASSERT_TRUE(untold(0));
     }
     GuardWatch third(loop_, system_, settings_);
     third.look(at(3700, 12.5));
     third.look(at(3701, 13.2));  // cleared: this is new
     ASSERT_TRUE(soon(loop_, [&] { return server.requests().size() == 2; }));
     EXPECT_EQ(Json::parse(server.requests()[1].body)["event"], "cleared") << "the trip is not told twice";
+}
+
+/// Kills the program in the moment in which it is to act.
+class LastStraw : public sink::Relay {
+public:
+    void order(bool on) override {
+        if (!on) ::kill(::getpid(), SIGKILL);
+    }
+    [[nodiscard]] sink::RelayStanding standing() const override { return {}; }
+};
+
+/// The record's stand-in: keeps acts, and says of none that it is safe.
+class Book {
+public:
+    [[nodiscard]] ActBook book() {
+        return {.utc = [](BootTime at) { return Instant{1'772'330'400'000'000 + at.us}; },
+                .keep =
+                    [this](record::GuardAct act, const std::function<void()>& safe) {
+                        acts.push_back(std::move(act));
+                        if (device_takes_it) safe();
+                    }};
+    }
+    bool device_takes_it = false;
+    std::vector<record::GuardAct> acts;
+};
+
+TEST_F(ToldLate, NothingIsForgottenByAKillInTheMomentOfTheAct) {
+    tell("http://127.0.0.1:1/");  // nobody is there
+    GTEST_FLAG_SET(death_test_style, "fast");
+    EXPECT_EXIT(
+        {
+            GuardWatch watch(loop_, system_, settings_);
+            watch.replace_relay(0, std::make_unique<LastStraw>());
+            Book book;
+            watch.keep_acts(book.book());
+            watch.look(at(0, 12.8));
+            watch.look(at(600, 11.5));
+        },
+        testing::KilledBySignal(SIGKILL), "");
+    const HttpServer server;
+    tell(server.url("/hook"));
+    Book book;
+    GuardWatch again(loop_, system_, settings_);
+    again.keep_acts(book.book());
+    again.look(at(3600, 12.5));
+    EXPECT_EQ(again.guards().relay(0).commanded(), false) << "it is tripped still";
+    ASSERT_TRUE(soon(loop_, [&] { return !server.requests().empty(); }));
+    EXPECT_THAT(Json::parse(server.requests()[0].body)["text"].get<std::string>(),
+                testing::HasSubstr("low tripped at 2026-03-01 02:10 and is told only now."));
+    const auto tripped = std::ranges::find(book.acts, "tripped", &record::GuardAct::kind);
+    ASSERT_NE(tripped, book.acts.end()) << "the record gets it late";
+    EXPECT_EQ(tripped->at_us, 1'772'331'000'000'000);
+    EXPECT_EQ(tripped->guard, "low");
+    EXPECT_EQ(tripped->value, 11.5);
+    EXPECT_FALSE(tripped->of_this_boot);
+    std::this_thread::sleep_for(300ms);
+    EXPECT_EQ(server.requests().size(), 1U) << "told once";
+}
+
+TEST_F(ToldLate, WhatTheRecordHasIsNotKeptBesideIt) {
+    tell("http://127.0.0.1:1/");
+    Book book;
+    GuardWatch watch(loop_, system_, settings_);
+    watch.keep_acts(book.book());
+    watch.look(at(0, 11.5));
+    ASSERT_TRUE(soon(loop_, [&] { return state()["rules"].size() == 1; }));
+    EXPECT_EQ(state()["acts"][0]["event"], "tripped");
+    const std::size_t unsafe = book.acts.size();
+    book.device_takes_it = true;
+    watch.look(at(1, 13.5));
+    EXPECT_GT(book.acts.size(), unsafe);
+    watch.look(at(2, 13.5));
+    // As many are safe as were said to be, the oldest first.
+    ASSERT_TRUE(soon(loop_, [&] { return state()["acts"].size() == unsafe; }));
 }
 
 TEST_F(ToldLate, NotTwiceInTheOrdinaryRun) {
@@ -196,7 +281,7 @@ TEST_F(ToldLate, WhatIsRefusedForGoodIsNotToldAgain) {
         std::this_thread::sleep_for(200ms);
         watch.end();
     }
-    EXPECT_NE(text_of(settings_.state).find("\"untold\": []"), std::string::npos);
+    EXPECT_EQ(state()["untold"], Json::array());
 }
 
 TEST_F(ToldLate, QuietHoursOutlastAKillToo) {
@@ -207,7 +292,7 @@ TEST_F(ToldLate, QuietHoursOutlastAKillToo) {
         GuardWatch watch(loop_, system_, settings_);
         watch.look(at(0, 12.8));
         watch.look(at(600, 11.4));
-        ASSERT_TRUE(kept("\"held_back\": \"trip\""));
+        ASSERT_TRUE(soon(loop_, [&] { return state()["rules"][0]["held_back"] == "trip"; }));
     }
     GuardWatch again(loop_, system_, settings_);
     again.look(at(1800, 11.8));
@@ -259,7 +344,8 @@ TEST(GuardWatch, ADamagedStateFileIsNoObstacle) {
     for (const std::string text :
          {"", "{", "[1]", "{\"tripped\": 3}", "{\"tripped\": [1, null, \"other\"]}",
           "{\"rules\": [1, {\"guard\": 2}, {\"guard\": \"low\", \"tripped\": 3, \"held_back\": []}]}",
-          "{\"untold\": {\"notice\": 1}}", "{\"untold\": [1, {\"message\": {}}]}"}) {
+          "{\"untold\": {\"notice\": 1}}", "{\"untold\": [1, {\"message\": {}}]}",
+          "{\"acts\": [1, {\"at_us\": \"\"}, {\"at_us\": 1, \"event\": \"tripped\"}]}"}) {
         std::ofstream(folder.path() / "state") << text;
         boost::asio::io_context loop;
         GuardWatch watch(loop, s, {.state = folder.path() / "state"});
