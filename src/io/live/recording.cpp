@@ -74,6 +74,11 @@ void Recording::add(Task task) {
 void Recording::work() {
     for (;;) {
         std::unique_lock lock(mutex_);
+        if (at_leisure()) {
+            lock.unlock();
+            days_missing_ = writer_.settle_some().value_or(false);  // should it fail, the next run goes on with them
+            continue;
+        }
         if (!wait(lock)) {
             lock.unlock();
             unsafe_since_ = Clock::now();  // should the device fail, it is tried again an interval later
@@ -96,13 +101,22 @@ void Recording::work() {
 /// tried again. The writer itself looks at its clock only when a reading comes, and an unplugged meter sends none.
 bool Recording::wait(std::unique_lock<std::mutex>& lock) {
     const auto something = [this] { return ending_ || !tasks_.empty(); };
-    auto until = Clock::time_point::max();
-    if (unsafe_since_) until = *unsafe_since_ + durability_;
-    if (!acts_.empty()) until = std::min(until, acts_tried_ + retry_after);
+    const auto until = due();
     if (until != Clock::time_point::max()) return arrived_.wait_until(lock, until, something);
     arrived_.wait(lock, something);
     return true;
 }
+
+/// When something is to be done though no task came.
+Recording::Clock::time_point Recording::due() const {
+    auto until = Clock::time_point::max();
+    if (unsafe_since_) until = *unsafe_since_ + durability_;
+    if (!acts_.empty()) until = std::min(until, acts_tried_ + retry_after);
+    return until;
+}
+
+/// Nothing else is to be done, so that the days of another zone can be.
+bool Recording::at_leisure() const { return days_missing_ && tasks_.empty() && !ending_ && Clock::now() < due(); }
 
 /// False when it must be tried again before anything else.
 bool Recording::carry_out(Task& task) {
@@ -140,6 +154,11 @@ void Recording::keep_acts() {
     tell_health();
 }
 
+void Recording::let_go_act() {
+    if (acts_.front().safe) acts_.front().safe();
+    acts_.pop_front();
+}
+
 // A reading that was only taken into memory says nothing of the device: trouble stands until all is on it.
 void Recording::judge(const record::Result<void>& result) {
     const bool all_safe = writer_.safe() >= appended_;
@@ -152,11 +171,6 @@ void Recording::judge(const record::Result<void>& result) {
     else if (all_safe)
         refused_.clear();
     tell_health();
-}
-
-void Recording::let_go_act() {
-    if (acts_.front().safe) acts_.front().safe();
-    acts_.pop_front();
 }
 
 void Recording::tell_health() {

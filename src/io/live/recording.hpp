@@ -74,13 +74,15 @@ private:
               std::chrono::microseconds interval);
     void work();
     [[nodiscard]] bool wait(std::unique_lock<std::mutex>& lock);
+    [[nodiscard]] Clock::time_point due() const;
+    [[nodiscard]] bool at_leisure() const;
     void add(Task task);
     [[nodiscard]] bool carry_out(Task& task);
     void judge(const record::Result<void>& result);
     void keep_acts();
+    void let_go_act();
     void tell_health();
     void look_for_room();
-    void let_go_act();
 
     std::filesystem::path file_;
     record::Writer writer_;
@@ -88,7 +90,8 @@ private:
     Clock::duration durability_;
     std::uint64_t appended_ = 0;  // from here to the mutex the thread's own
     std::optional<Clock::time_point> unsafe_since_;
-    std::deque<Act> acts_;  // that the device did not take yet
+    bool days_missing_ = true;  // as far as is known
+    std::deque<Act> acts_;      // that the device did not take yet
     Clock::time_point acts_tried_;
     std::string refused_, acts_refused_;  // by the device, in words
     std::string room_;                    // there is hardly any, in words

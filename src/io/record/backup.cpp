@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "io/record/block_table.hpp"
+#include "io/record/day_rollups.hpp"
 #include "io/record/derive.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
@@ -47,8 +48,7 @@ void fold_in(Database& database, const std::vector<TailPage>& tail) {
         std::vector<Reading> readings = page.readings;
         std::ranges::stable_sort(readings, {}, &Reading::at);
         store_block(database, page.boot, readings);
-        const LocalDays days = LocalDays::in_zone(text_note(database, "zone")).value_or(LocalDays::utc());
-        roll_up_new(database, days, readings);
+        roll_up_new(database, days_of(database), readings);
     }
     set_sealed_count(database, tail.back().first + tail.back().readings.size());
     t.commit();

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "io/record/block_table.hpp"
+#include "io/record/day_rollups.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
 #include "io/record/snapshot.hpp"
@@ -22,10 +23,6 @@ ledger::Columns columns_of(std::vector<Reading> readings) {
         c.temperature.push_back(r.temperature.value());
     }
     return c;
-}
-
-LocalDays days_of(const Database& database) {
-    return LocalDays::in_zone(text_note(database, "zone")).value_or(LocalDays::utc());
 }
 
 /// The longest unit of rollups of which two or more fit in a bucket; 0 when even minutes are too long.

@@ -7,6 +7,7 @@
 
 #include "core/ledger/rollup_block.hpp"
 #include "io/record/block_table.hpp"
+#include "io/record/day_rollups.hpp"
 #include "io/record/time_order.hpp"
 
 namespace amphora::record {
@@ -77,7 +78,7 @@ void forget(Database& database, const LocalDays& days, std::int64_t from_us) {
         return Rollups(std::ranges::lower_bound(kept, us, {}, &Rollup::start_us), kept.end());
     };
     add(database, ledger::hour_us, ledger::roll_up(from(hour), ledger::hour_us));
-    add(database, ledger::day_us, days.roll_up(from(day)));
+    store_days(database, days.roll_up(from(day)));
 }
 
 }  // namespace
@@ -90,7 +91,7 @@ void RollupWriter::flush() {
     std::erase_if(minutes, [&](const Rollup& r) { return r.start_us < from_us_; });
     add(database_, ledger::minute_us, minutes);
     add(database_, ledger::hour_us, ledger::roll_up(minutes, ledger::hour_us));
-    add(database_, ledger::day_us, days_.roll_up(minutes));
+    store_days(database_, days_.roll_up(minutes));
 }
 
 void RollupWriter::finish() {
@@ -128,6 +129,7 @@ void rebuild_rollups(Database& database, const LocalDays& days, std::int64_t fro
         forget(database, days, minute);
     } else {
         database.execute("DELETE FROM rollup");
+        no_days_missing(database);
     }
     database.execute("DELETE FROM note WHERE name IN ('rolled_up_reading', 'rolled_up_step_us')");
     RollupWriter writer(database, days, minute);
@@ -155,29 +157,27 @@ void mark_rollups_stale(Database& database, std::int64_t from_us) {
 
 bool rollups_stale(const Database& database) { return note(database, stale_note).has_value(); }
 
-void settle_rollups(Database& database, const LocalDays& days) {
+void settle_stale_rollups(Database& database, const LocalDays& days) {
     Transaction t(database);
+    begin_days_of(database, days);
     if (const auto from = note(database, stale_note))
         rebuild_rollups(database, days, *from);
     else if (!rollup_memory(database).last)
         rebuild_rollups(database, days, always);
     database.prepare("DELETE FROM note WHERE name = ?1").bind(stale_note).run();
-    keep_days_of(database, days);
     t.commit();
 }
 
-void keep_days_of(Database& database, const LocalDays& days) {
-    if (text_note(database, "zone") == days.zone()) return;
-    database.prepare("DELETE FROM rollup WHERE unit_us = ?1").bind(ledger::day_us).run();
-    Statement s = database.prepare("SELECT start_us FROM rollup WHERE unit_us = ?1 ORDER BY start_us");
-    s.bind(ledger::minute_us);
-    Rollups pending;
-    while (s.step()) {
-        const Rollups minutes = load_row(database, ledger::minute_us, s.integer(0));
-        ledger::merge_spans(pending, days.roll_up(minutes));
+void settle_rollups(Database& database, const LocalDays& days) {
+    settle_stale_rollups(database, days);
+    while (settle_some_days(database)) {
     }
-    add(database, ledger::day_us, pending);
-    set_text_note(database, "zone", days.zone());
+}
+
+void store_days(Database& database, Rollups days) {
+    const std::int64_t from = days_stored_from(database);
+    std::erase_if(days, [&](const Rollup& r) { return r.start_us < from; });
+    add(database, ledger::day_us, days);
 }
 
 Rollups stored_rollups(const Database& database, std::int64_t unit_us, std::int64_t from_us, std::int64_t to_us) {
@@ -186,6 +186,9 @@ Rollups stored_rollups(const Database& database, std::int64_t unit_us, std::int6
         "SELECT start_us FROM rollup WHERE unit_us = ?1 AND start_us >= ?2 AND start_us < ?3 ORDER BY start_us");
     s.bind(unit_us, first_row, to_us);
     Rollups found;
+    if (unit_us == ledger::day_us)
+        if (const std::int64_t stored = days_stored_from(database); from_us < stored)
+            found = made_days(database, from_us, std::min(to_us, stored));
     while (s.step())
         for (const Rollup& r : load_row(database, unit_us, s.integer(0)))
             if (r.start_us >= from_us && r.start_us < to_us) found.push_back(r);

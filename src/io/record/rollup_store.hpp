@@ -46,13 +46,18 @@ void roll_up_new(Database& database, const LocalDays& days, std::span<const Read
 void mark_rollups_stale(Database& database, std::int64_t from_us);
 [[nodiscard]] bool rollups_stale(const Database& database);
 
-/// Makes again what is stale or missing, and the days when the zone is another one. A transaction of its own.
+/// Makes again what is stale or missing. Where the zone is another one the days are begun anew (day_rollups.hpp). A
+/// transaction of its own.
+void settle_stale_rollups(Database& database, const LocalDays& days);
+
+/// The same, and all days of the zone. Several transactions.
 void settle_rollups(Database& database, const LocalDays& days);
 
-/// Makes the days again from the minutes when they are those of another zone. Use inside a transaction.
-void keep_days_of(Database& database, const LocalDays& days);
+/// Adds days to the stored ones; those before days_stored_from() are passed over. Use inside a transaction.
+void store_days(Database& database, std::vector<ledger::Rollup> days);
 
-/// Spans of `unit_us` (ledger::minute_us, hour_us or day_us for local days) that start in [from, to). Throws on damage.
+/// Spans of `unit_us` (ledger::minute_us, hour_us or day_us for local days) that start in [from, to); days that are not
+/// stored are made. Throws on damage.
 [[nodiscard]] std::vector<ledger::Rollup> stored_rollups(const Database& database, std::int64_t unit_us,
                                                          std::int64_t from_us, std::int64_t to_us);
 

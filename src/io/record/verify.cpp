@@ -5,6 +5,7 @@
 
 #include "core/ledger/estimate_block.hpp"
 #include "io/record/block_table.hpp"
+#include "io/record/day_rollups.hpp"
 #include "io/record/page_seal.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
@@ -174,7 +175,7 @@ private:
 };
 
 void check_rollups(const Database& database, Verdict& verdict, const Progress& progress) {
-    const LocalDays days = LocalDays::in_zone(text_note(database, "zone")).value_or(LocalDays::utc());
+    const LocalDays days = days_of(database);
     RollupCheck check(database, days, verdict);
     std::uint64_t done = 0;
     const auto rows = blocks_between(database, INT64_MIN, INT64_MAX);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "io/record/block_table.hpp"
+#include "io/record/day_rollups.hpp"
 #include "io/record/derive.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
@@ -31,7 +32,7 @@ public:
           record_id_(record_id(database_)),
           tail_(tail_path(file), record_id_, options_.vfs),
           sealed_(sealed_count(database_)) {
-        settle_rollups(database_, options_.days);
+        settle_stale_rollups(database_, options_.days);
         recover();
     }
     Parts(const Parts&) = delete;
@@ -116,6 +117,8 @@ public:
         if (page_begin_ + page_safe_ < pending_.size()) seal();
     }
 
+    bool settle_some() { return settle_some_days(database_); }
+
     /// Makes blocks of all readings in memory. After that the pages of the tail are passed over.
     void seal() {
         if (pending_.empty()) return;
@@ -132,7 +135,7 @@ public:
         page_begin_ = page_safe_ = 0;
         begin_page(next_page_ + 1);
         pages_begun_ = 0;
-        if (rollups_stale(database_)) settle_rollups(database_, options_.days);
+        if (rollups_stale(database_)) settle_stale_rollups(database_, options_.days);
     }
 
     void close() {
@@ -249,6 +252,9 @@ Result<void> Writer::append(const Reading& reading) {
 }
 Result<void> Writer::keep(const GuardAct& act) {
     return guarded([&] { parts_->keep(act); });
+}
+Result<bool> Writer::settle_some() {
+    return guarded([&] { return parts_->settle_some(); });
 }
 Result<void> Writer::commit() {
     return guarded([&] { parts_->commit(); });

@@ -48,6 +48,10 @@ public:
     /// Keeps what a guard did, safe on the device when this returns; nothing new where it is kept already.
     [[nodiscard]] Result<void> keep(const GuardAct& act);
 
+    /// After a change of the zone: stores some of the days that have to be made again; true while there are more. Takes
+    /// a tenth of a second at most. Readers miss nothing meanwhile, and need not wait for it.
+    [[nodiscard]] Result<bool> settle_some();
+
     /// Makes all readings safe now.
     [[nodiscard]] Result<void> commit();
 
