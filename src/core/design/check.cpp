@@ -11,8 +11,8 @@ Findings check(const Plan& plan) {
             for (const Circuit& circuit : plan.circuits) rule(plan, circuit, found);
         }
     }
-    for (const auto& family :
-         {shunt_rules(), bank_rules(), charger_rules(), solar_rules(), inverter_rules(), coverage_rules()}) {
+    for (const auto& family : {shunt_rules(), bank_rules(), charger_rules(), solar_rules(), inverter_rules(),
+                               balance_rules(), coverage_rules()}) {
         for (const PlanRule rule : family) rule(plan, found);
     }
     std::ranges::stable_sort(found, std::ranges::greater{}, &Finding::severity);

@@ -67,6 +67,14 @@ WattHour Budget::balance(int month) const {
     return given.at(m) - used.at(m);
 }
 
+WattHour Budget::balance(const Months& months) const {
+    WattHour sum{};
+    for (int month = 0; month < 12; ++month) {
+        if (months[static_cast<std::size_t>(month)]) sum += balance(month);
+    }
+    return sum;
+}
+
 WattHour daily_use(const Appliance& a, int month) {
     if (!a.months.at(static_cast<std::size_t>(month))) return {};
     const Hour on(std::accumulate(a.on_by_hour.begin(), a.on_by_hour.end(), 0.0));

@@ -27,6 +27,8 @@ struct Budget {
     ByMonth given{};
     std::array<double, 12> days_of_battery{};  // usable charge over a day's use, without any charging
     [[nodiscard]] WattHour balance(int month) const;
+    /// The balances of the mean days of these months together: below 0, less is given than taken.
+    [[nodiscard]] WattHour balance(const Months& months) const;
 };
 
 /// The budget by mean days: what varies from day to day is the simulation's business. Without a climate the sun gives

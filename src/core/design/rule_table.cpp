@@ -130,6 +130,8 @@ constexpr auto table = std::to_array<RuleEntry>({
       "Ohm's law; bank resistance from its short-circuit current or typical (from memory)"},
     R{"inverter.idle", "note", "What does idling take?", "20 % of what the bank gives", "power x time"},
 
+    R{"plan.short", "warning over all months of use; else note", "Do the chargers give what is taken, on mean days?",
+      "what is taken, losses included", "conservation of energy; sun and losses as `amphora budget` reckons them"},
     R{"plan.wiring-unknown", "note", "What has no cable described, and so was not checked?", "any", "this description"},
     R{"plan.cold-unknown", "note", "Is it said how cold a lithium battery gets where it freezes?", "0 °C at night",
       "cell and module data sheets; climate as described"},

@@ -19,6 +19,7 @@ using CircuitRule = void (*)(const Plan&, const Circuit&, Findings&);
 [[nodiscard]] std::span<const PlanRule> charger_rules();
 [[nodiscard]] std::span<const PlanRule> solar_rules();
 [[nodiscard]] std::span<const PlanRule> inverter_rules();
+[[nodiscard]] std::span<const PlanRule> balance_rules();
 [[nodiscard]] std::span<const PlanRule> coverage_rules();
 
 /// Every finding on the plan, gravest first; within one severity in the order of the rules and circuits.

@@ -189,6 +189,18 @@ double share_that_lasts(const Plan& plan, double days) {
     return 1.0;
 }
 
+/// Fewer panels than `share`, but as many as give on mean days, over all the months of use, what is taken: below that
+/// no battery lasts.
+double leanest_share(const Plan& plan, double days, double share) {
+    double leaner = share * 0.7;
+    for (; plan.climate.given && leaner < share; leaner += 0.05) {
+        Plan p = plan;
+        size_parts(p, days, leaner);
+        if (budget_of(p).balance(p.wishes.months) >= WattHour(0.0)) break;
+    }
+    return std::min(leaner, share);
+}
+
 Proposal build(const Plan& plan, std::string name, double days, double sun_share) {
     Proposal p;
     p.name = std::move(name);
@@ -252,7 +264,8 @@ std::vector<Proposal> propose(const Plan& plan) {
     std::vector<Proposal> all;
     const double share = share_that_lasts(plan, days);
     all.push_back(build(plan, "as wished", days, share));
-    all.push_back(build(plan, "leaner", std::max(0.5, days * 0.6), share * 0.7));
+    const double fewer_days = std::max(0.5, days * 0.6);
+    all.push_back(build(plan, "leaner", fewer_days, leanest_share(plan, fewer_days, share)));
     all.push_back(build(plan, "sturdier", days * 1.5, share * 1.35));
     say_what_is_given_up(all);
     return all;

@@ -95,11 +95,12 @@ TEST(PlantedFiles, AreFoundNamedAndMended) {
 }
 
 TEST(PlantedFiles, HaveNothingElseWrong) {
-    // Follow-ups of the one mistake may show: a cable too thin has too large a fuse and loses too much.
+    // Follow-ups of the one mistake may show: a cable too thin has too large a fuse and loses too much, a charger that
+    // wastes what it could give leaves the day short.
     for (const Planted& p : planted) {
         const Findings found = findings_of(systems / "planted" / (std::string(p.file) + ".toml"));
         for (const Finding& f : found) {
-            if (f.severity == Severity::note || f.rule == p.rule) continue;
+            if (f.severity == Severity::note || f.rule == p.rule || f.rule == "plan.short") continue;
             EXPECT_EQ(f.subject.substr(0, 7), "circuit") << p.file << ": " << f.rule << ": " << f.sentence;
         }
         EXPECT_LE(std::ranges::count_if(found, [](const Finding& f) { return f.severity != Severity::note; }), 3)

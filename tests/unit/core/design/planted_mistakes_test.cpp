@@ -122,6 +122,8 @@ std::vector<Planted> planted() {
          "charger.solar-away", "charger solar"},
         {"hours of the engine forgotten", clean_van, [](Plan& p) { p.chargers[1].hours_a_day = Hour(0); },
          "charger.no-hours", "charger driving"},
+        {"a panel for a lamp only", clean_cabin, [](Plan& p) { p.chargers[0].panels.peak = Watt(40); }, "plan.short",
+         "energy"},
         {"equalising above what the inverter stands", clean_stall,
          [](Plan& p) {
              p.chargers[0].equalise = Volt(15.9);
