@@ -31,7 +31,7 @@ Command backup_command(CLI::App& program) {
     auto& command = add_command(program, "backup", "Copy the record, also while it is being recorded",
                                 {"amphora backup --system van.toml /media/stick/van-2024-10.amphora"});
     auto options = std::make_shared<BackupOptions>();
-    add_record_options(command, options->record);
+    add_record_options(command, options->record, Bare::own);
     command.add_option("FILE", options->copy, "the copy, a file that does not exist yet")->required()->type_name("");
     return {&command, [options] { return backup(*options); }};
 }

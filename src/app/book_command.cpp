@@ -47,7 +47,7 @@ Command book_command(CLI::App& program) {
         program, "book", "Print the book of the system: one PDF for inside the cupboard door",
         {"amphora book van.toml -o van.pdf    # diagram, cables, fuses, parts, settings, findings, cautions"});
     auto options = std::make_shared<BookOptions>();
-    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    add_description_option(command, options->file)->required();
     command.add_option("-o,--output", options->to, "the file to write, .pdf")->type_name("FILE")->capture_default_str();
     command.add_option("--draws", options->draws, "simulated years behind the chances in it")
         ->check(CLI::Range(1, 1'000'000).description(""))

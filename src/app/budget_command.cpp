@@ -147,7 +147,7 @@ Command budget_command(CLI::App& program) {
                                  "amphora budget van.toml --chart budget.svg  # and a chart",
                                  "amphora budget van.toml --record            # beside what the record measured"});
     auto options = std::make_shared<BudgetOptions>();
-    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    add_description_option(command, options->file)->required();
     command.add_option("--chart", options->chart, "draw a chart into this file, .svg or .pdf")->type_name("FILE");
     auto* record = command.add_option("--record", options->record,
                                       "compare with the record: the one beside the description, or this one");

@@ -93,15 +93,14 @@ Command check_command(CLI::App& program) {
                      "amphora check --keys            # all that may stand in a description",
                      "amphora check --rules           # all that is checked, with limits and sources"});
     auto options = std::make_shared<CheckOptions>();
-    auto* file = command.add_option("DESCRIPTION", options->file, "the description, a system.toml");
+    auto* file = add_description_option(command, options->file);
     command.add_flag("--json", options->json, "result as JSON on stdout");
     auto* keys = command.add_flag("--keys", options->keys, "print the reference of all keys (Markdown) instead");
     auto* rules = command.add_flag("--rules", options->rules, "print the reference of all rules (Markdown) instead");
-    file->type_name("");
     keys->excludes(file);
     rules->excludes(file)->excludes(keys);
     command.final_callback([file, keys, rules] {
-        if (file->count() == 0 && keys->count() == 0 && rules->count() == 0) throw CLI::RequiredError("DESCRIPTION");
+        if (file->count() == 0 && keys->count() == 0 && rules->count() == 0) throw CLI::RequiredError("--system");
     });
     return {&command, [options] { return check(*options); }};
 }

@@ -11,6 +11,7 @@
 #include <sstream>
 
 #include "app/commission_words.hpp"
+#include "app/description.hpp"
 #include "app/give_up.hpp"
 #include "app/live_place.hpp"
 #include "app/person.hpp"
@@ -226,9 +227,7 @@ Command commission_command(CLI::App& program) {
         {"amphora commission --system van.toml                  # leads through it; the recorder must run",
          "amphora commission --system van.toml --log log.csv --script what-was-done.txt"});
     auto options = std::make_shared<CommissionOptions>();
-    command.add_option("--system", options->place.system, "the description of the system")
-        ->required()
-        ->type_name("SYSTEM.toml");
+    add_description_option(command, options->place.system)->required();
     command.add_option("--socket", options->place.socket, "the recorder's socket, if it lies elsewhere")
         ->type_name("FILE");
     auto* log = command.add_option("--log", options->log, "a log in place of the recorder")->type_name("FILE");

@@ -1,8 +1,13 @@
 #include "app/description.hpp"
 
 #include <fmt/core.h>
+#include <CLI/CLI.hpp>
 
 namespace amphora::app {
+
+CLI::Option* add_description_option(CLI::App& command, std::string& file, const std::string& about) {
+    return command.add_option("--system,SYSTEM.toml", file, about)->type_name("SYSTEM.toml");
+}
 
 Exit exit_for(const describe::Mistakes& mistakes) {
     return describe::is_unreadable(mistakes.front()) ? Exit::no_input : Exit::config;

@@ -7,7 +7,17 @@
 #include "app/exit.hpp"
 #include "io/describe/describe.hpp"
 
+namespace CLI {
+class App;
+class Option;
+}  // namespace CLI
+
 namespace amphora::app {
+
+/// Adds the option that takes a description: after --system, or bare, as a person types it. Only for commands that take
+/// nothing else bare.
+CLI::Option* add_description_option(CLI::App& command, std::string& file,
+                                    const std::string& about = "the description of the system");
 
 /// The exit code that fits mistakes: no_input if the file could not be read, config otherwise.
 [[nodiscard]] Exit exit_for(const describe::Mistakes& mistakes);

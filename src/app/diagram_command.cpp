@@ -6,6 +6,7 @@
 #include <memory>
 #include <string>
 
+#include "app/description.hpp"
 #include "app/plan_file.hpp"
 #include "io/document/diagram.hpp"
 
@@ -47,7 +48,7 @@ Command diagram_command(CLI::App& program) {
         program, "diagram", "Draw the wiring diagram, as SVG or PDF",
         {"amphora diagram van.toml -o van.svg", "amphora diagram van.toml -o van.pdf --variant separate-buses"});
     auto options = std::make_shared<DiagramOptions>();
-    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    add_description_option(command, options->file)->required();
     command.add_option("-o,--output", options->to, "the file to write, .svg or .pdf")
         ->type_name("FILE")
         ->capture_default_str();

@@ -269,7 +269,7 @@ Command import_command(CLI::App& program) {
          "amphora import --system van.toml *.csv.gz --yes    # without asking",
          "amphora import --system van.toml old.txt --mapping old-meter.toml"});
     auto options = std::make_shared<ImportOptions>();
-    add_record_options(command, options->record);
+    add_record_options(command, options->record, Bare::own);
     command
         .add_option("LOG", options->logs,
                     "delimited text or JSON lines, plain, gzip or zstd; - is the standard input with --mapping")

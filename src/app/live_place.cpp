@@ -2,6 +2,8 @@
 
 #include <CLI/CLI.hpp>
 
+#include "app/description.hpp"
+
 namespace amphora::app {
 
 std::filesystem::path socket_beside(const std::filesystem::path& record) {
@@ -17,8 +19,7 @@ std::filesystem::path certificate_beside(const std::filesystem::path& record) {
 }
 
 void add_socket_options(CLI::App& command, SocketOptions& options) {
-    command.add_option("--system", options.system, "description of the system; its recorder is asked")
-        ->type_name("SYSTEM.toml");
+    add_description_option(command, options.system, "description of the system; its recorder is asked");
     command.add_option("--socket", options.socket, "the recorder's socket, if it lies elsewhere")->type_name("FILE");
 }
 

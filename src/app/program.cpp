@@ -49,18 +49,26 @@ std::string called(const CLI::App& command) {
                                            : command.get_parent()->get_name() + " " + command.get_name();
 }
 
+/// What CLI11 says of an error, but for the description that is missing: its option has two names, and either does.
+std::string said(const CLI::App& command, const CLI::ParseError& error) {
+    const std::string_view what = error.what();
+    if (!what.starts_with("--system is required")) return error.what();
+    return fmt::format("a description is required, as in `{} {}system.toml`", called(command),
+                       command.get_option("--system")->get_positional() ? "" : "--system ");
+}
+
 std::string explain(const CLI::App& program, const CLI::ParseError& error) {
     const auto& command = named_command(program);
     const auto extra = program.remaining(true);
     const bool unexpected = dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr ||
                             dynamic_cast<const CLI::RequiredError*>(&error) != nullptr;  // raised first where both hold
-    if (!unexpected || extra.empty()) return error.what();
+    if (!unexpected || extra.empty()) return said(command, error);
     const auto word = extra.front().substr(0, extra.front().find('='));
     if (word.starts_with("-"))
         return fmt::format("there is no option \"{}\"{}", word, suggestion(word, option_names(command)));
     const bool one_missing = dynamic_cast<const CLI::RequiredError*>(&error) != nullptr;
     return fmt::format("\"{}\" is one argument too many{}", word,
-                       one_missing ? fmt::format(", and {}", error.what()) : "");
+                       one_missing ? fmt::format(", and {}", said(command, error)) : "");
 }
 
 Exit complain(const CLI::App& command, std::string_view what) {

@@ -10,6 +10,7 @@
 #include <memory>
 
 #include "app/derived_record.hpp"
+#include "app/description.hpp"
 #include "app/live_place.hpp"
 #include "app/watches.hpp"
 #include "io/live/recorder.hpp"
@@ -84,7 +85,7 @@ Command record_command(CLI::App& program) {
         add_command(program, "record", "Measure: read the sources, keep the record, watch over the guards",
                     {"amphora record --system van.toml   # until Ctrl-C; `amphora now --system van.toml` asks it"});
     auto options = std::make_shared<RecorderOptions>();
-    command.add_option("--system", options->system, "description of the system")->type_name("SYSTEM.toml")->required();
+    add_description_option(command, options->system)->required();
     command.add_option("--record", options->record, "the record, if it lies elsewhere")->type_name("FILE");
     command.add_option("--socket", options->socket, "where to listen for questions; if not given, beside the record")
         ->type_name("FILE");

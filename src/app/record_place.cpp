@@ -28,15 +28,18 @@ std::optional<record::LocalDays> days_of(const System& system) {
 
 }  // namespace
 
-void add_record_options(CLI::App& command, RecordOptions& options) {
-    command.add_option("--system", options.system, "description of the system; its record lies beside it")
-        ->type_name("SYSTEM.toml");
+void add_record_options(CLI::App& command, RecordOptions& options, Bare bare) {
+    const std::string about = "description of the system; its record lies beside it";
+    if (bare == Bare::description)
+        add_description_option(command, options.system, about);
+    else
+        command.add_option("--system", options.system, about)->type_name("SYSTEM.toml");
     command.add_option("--record", options.record, "the record, if it lies elsewhere")->type_name("FILE");
 }
 
 std::expected<RecordPlace, Exit> locate_record(const RecordOptions& options) {
     if (options.system.empty() && options.record.empty()) {
-        fmt::print(stderr, "which record? Name the description with --system, or the record with --record\n");
+        fmt::print(stderr, "which record? Name the description, as in --system van.toml, or the record with --record\n");
         return std::unexpected(Exit::usage);
     }
     RecordPlace place;

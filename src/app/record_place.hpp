@@ -23,8 +23,12 @@ struct RecordOptions {
     std::string record;
 };
 
-/// Adds --system and --record.
-void add_record_options(CLI::App& command, RecordOptions& options);
+/// What a command takes without an option's name before it.
+enum class Bare { description, own };
+
+/// Adds --system and --record. A command that takes something of its own bare says so: the description is then only
+/// what follows --system.
+void add_record_options(CLI::App& command, RecordOptions& options, Bare bare = Bare::description);
 
 struct RecordPlace {
     std::filesystem::path file;

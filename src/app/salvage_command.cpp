@@ -38,7 +38,7 @@ Command salvage_command(CLI::App& program) {
                                 {"amphora salvage --system van.toml saved.amphora   # the damaged file is not touched; "
                                  "ends with 65 if some is lost"});
     auto options = std::make_shared<SalvageOptions>();
-    add_record_options(command, options->record);
+    add_record_options(command, options->record, Bare::own);
     command.add_option("FILE", options->to, "the new record, a file that does not exist yet")
         ->required()
         ->type_name("");

@@ -13,6 +13,7 @@
 #include <functional>
 #include <memory>
 
+#include "app/description.hpp"
 #include "app/lan.hpp"
 #include "app/live_place.hpp"
 #include "app/terminal.hpp"
@@ -133,7 +134,7 @@ Command serve_command(CLI::App& program) {
                     {"amphora serve van.toml                        # the page at http://127.0.0.1:8765/",
                      "amphora serve van.toml --lan                  # for the telephones in the van's network too"});
     auto options = std::make_shared<ServeOptions>();
-    command.add_option("SYSTEM.toml", options->system, "description of the system")->type_name("")->required();
+    add_description_option(command, options->system)->required();
     add_lan_options(command, options->lan);
     command.add_option("--rehearsal-clock", options->rehearsal, "a file that says how time goes, for rehearsals")
         ->type_name("FILE")

@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/crew.hpp"
+#include "app/description.hpp"
 #include "app/plan_file.hpp"
 #include "core/design/energy.hpp"
 #include "core/design/simulate.hpp"
@@ -158,7 +159,7 @@ Command simulate_command(CLI::App& program) {
                      "amphora simulate van.toml --draws 10000 --json",
                      "amphora simulate van.toml --years 5 --seed 7 # five years on end in each draw"});
     auto options = std::make_shared<SimulateOptions>();
-    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    add_description_option(command, options->file)->required();
     command.add_option("--draws", options->simulation.draws, "how many draws of weather and use")
         ->check(CLI::Range(1, 1'000'000).description(""))
         ->capture_default_str()

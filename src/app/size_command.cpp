@@ -235,7 +235,7 @@ Command size_command(CLI::App& program) {
                      "amphora size van.toml --write    # put cables and fuses that are missing into the description",
                      "amphora size van.toml --json"});
     auto options = std::make_shared<SizeOptions>();
-    command.add_option("DESCRIPTION", options->file, "the description, a system.toml")->required()->type_name("");
+    add_description_option(command, options->file)->required();
     command.add_flag("--write", options->write, "write missing circuits into the description; comments and order stay");
     command.add_flag("--json", options->json, "result as JSON on stdout");
     return {&command, [options] { return size(*options); }};

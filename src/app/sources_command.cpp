@@ -178,7 +178,7 @@ Command sources_command(CLI::App& program) {
                     {"amphora sources                # what is plugged in",
                      "amphora sources van.toml       # and which of it is used", "amphora sources --json"});
     auto options = std::make_shared<SourcesOptions>();
-    command.add_option("DESCRIPTION", options->description, "the description of the system")->type_name("");
+    add_description_option(command, options->description);
     command.add_option("--root", options->root, "look in the folders sys and dev of another folder [/]")
         ->type_name("FOLDER");
     command.add_flag("--json", options->json, "as JSON");

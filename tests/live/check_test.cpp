@@ -120,7 +120,7 @@ TEST(Check, ReadsStandardInput) {
 TEST(Check, NeedsAFile) {
     const auto ran = run_amphora({"check"});
     EXPECT_EQ(ran.exit_code, 64);
-    EXPECT_THAT(ran.err, HasSubstr("amphora check: DESCRIPTION is required"));
+    EXPECT_THAT(ran.err, HasSubstr("amphora check: a description is required, as in `amphora check system.toml`"));
 }
 
 TEST(Check, TakesOneFile) {
