@@ -23,7 +23,7 @@ CellModel common(const OcvCurve& curve) {
                     .slow_time = Second(3600.0),
                     .activation_k = 1200.0};  // 10 kJ/mol (from memory, 5-15)
     m.hysteresis = {.amplitude = Volt(0.0), .amplitude_sd = Volt(0.0), .sharpness = 30.0};
-    m.tail = {.time = Hour(1.0), .spread = 0.7, .floor_sd = Fraction(0.01), .hasty_sd = Fraction(0.04)};
+    m.tail = {.time = Hour(1.0), .spread = 0.7, .floor_sd = Fraction(0.007), .hasty_sd = Fraction(0.04)};
     m.near_empty = Volt(1.80);
     m.near_empty_charge = Fraction(0.03);
     m.near_empty_sd = Fraction(0.05);

@@ -38,7 +38,7 @@ CellModel lfp_cell() {
     // Coulombic efficiency 0.995-1.0 (Batteries 2019, 5, 57: practically all charge comes back); 2 %/month with
     // electronics.
     m.loss = {.loss = 0.003, .loss_sd = 0.003, .floor = 1.0, .onset = Fraction(0.0), .self_discharge_per_month = 0.015};
-    m.tail = {.time = Hour(0.15), .spread = 0.7, .floor_sd = Fraction(0.005), .hasty_sd = Fraction(0.015)};
+    m.tail = {.time = Hour(0.15), .spread = 0.7, .floor_sd = Fraction(0.004), .hasty_sd = Fraction(0.015)};
     // Beyond the knee the cells of a pack part company, and the charger holds the voltage.
     m.near_empty = Volt(2.95);
     m.near_empty_charge = Fraction(0.02);
