@@ -14,7 +14,6 @@
 #include "io/intake/proposal.hpp"
 #include "io/intake/unpack.hpp"
 #include "io/record/merger.hpp"
-#include "io/record/record_file.hpp"
 #include "io/source/bad_line.hpp"
 #include "io/text/figure.hpp"
 
@@ -255,9 +254,7 @@ Exit import_into(const RecordPlace& place, const ImportOptions& options) {
 Exit import_logs(const ImportOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
-    const Exit exit = import_into(*place, options);
-    if (exit != Exit::ok) record::discard_if_empty(place->file);
-    return exit;
+    return import_into(*place, options);
 }
 
 }  // namespace

@@ -186,6 +186,38 @@ TEST_F(CommandTest, AFailedImportLeavesNoEmptyRecord) {
     EXPECT_EQ(readings().size(), 10U);
 }
 
+/// Whatever lies at the record's place stays there when an import fails: a record that is damaged is worth more than
+/// none, and what is no record is somebody else's.
+TEST_F(CommandTest, AFailedImportTakesNothingAway) {
+    put("good.csv", "time_utc,current_a,voltage_v\n1704067200,1,12.8\n");
+    put("letter.txt", "Dear diary");
+    EXPECT_EQ(amphora("import --record letter.txt --yes good.csv").code, 65);
+    EXPECT_EQ(got("letter.txt"), "Dear diary");
+    record(steady_log(10));
+    std::string damaged = got("van.amphora");
+    damaged.replace(0, 20, 20, 'x');
+    put("damaged.amphora", damaged);
+    EXPECT_EQ(amphora("import --record damaged.amphora --yes good.csv").code, 65);
+    EXPECT_EQ(got("damaged.amphora"), damaged);
+    std::filesystem::create_directory(folder_ / "folder.amphora");
+    EXPECT_NE(amphora("import --record folder.amphora --yes good.csv").code, 0);
+    EXPECT_EQ(amphora("verify --record folder.amphora").code, 65);
+    EXPECT_TRUE(std::filesystem::is_directory(folder_ / "folder.amphora"));
+}
+
+TEST_F(CommandTest, AnImportThatAddsNothingMakesNoRecord) {
+    put("m.toml", "time_columns = [\"time\"]\ncurrent = { column = \"i\" }\n");
+    put("empty.csv", "time,i\n");
+    put("good.csv", "time,i\n2024-01-01T00:00:00Z,1\n");
+    EXPECT_EQ(amphora("import --record van.amphora --mapping m.toml empty.csv").code, 0);
+    EXPECT_EQ(amphora("import --record van.amphora --mapping m.toml - < empty.csv").code, 0);
+    EXPECT_NE(amphora("import --record van.amphora good.csv < /dev/null").code, 0) << "nobody said yes";
+    for (const char* part : {"van.amphora", "van.amphora-wal", "van.amphora-shm"})
+        EXPECT_FALSE(std::filesystem::exists(folder_ / part)) << part;
+    EXPECT_EQ(amphora("import --record van.amphora --mapping m.toml empty.csv good.csv").code, 0);
+    EXPECT_EQ(readings().size(), 1U);
+}
+
 TEST_F(CommandTest, ASpanRunsForwardAndMomentsNeedNoSeconds) {
     record(steady_log(200));
     const Said backward = amphora("history --record van.amphora --from 2024-02-01 --to 2024-01-01");

@@ -10,6 +10,7 @@
 #include "io/record/derive.hpp"
 #include "io/record/record_file.hpp"
 #include "io/record/rollup_store.hpp"
+#include "io/record/tail_file.hpp"
 #include "io/record/time_order.hpp"
 
 namespace amphora::record {
@@ -86,16 +87,27 @@ std::vector<Occupied> occupied(const std::vector<BlockRow>& rows) {
 
 class Merger::Parts {
 public:
-    Parts(const std::filesystem::path& file, const LocalDays& days, const std::string& vfs)
-        : database_(open_to_write(file, vfs)), days_(days) {
-        settle_rollups(database_, days_);
+    Parts(std::filesystem::path file, const LocalDays& days, std::string vfs)
+        : file_(std::move(file)), vfs_(std::move(vfs)), days_(days) {
+        if (std::filesystem::exists(file_)) database();
+    }
+    Parts(const Parts&) = delete;
+    Parts& operator=(const Parts&) = delete;
+
+    /// A record that was only begun, and that no recorder has open by now, is taken away again.
+    ~Parts() {
+        if (!made_ || kept_ || std::filesystem::exists(tail_path(file_))) return;
+        database_.reset();
+        std::error_code none;
+        for (const char* part : {"", "-wal", "-shm"}) std::filesystem::remove(file_.string() + part, none);
     }
 
     /// What is counted is what is in the record: a batch that fails is taken back, and so is its count.
     void add(std::vector<Reading> readings) {
+        if (readings.empty()) return;
         const MergeCount before = count_;
         try {
-            merge(std::move(readings));
+            merge(database(), std::move(readings));
         } catch (...) {
             count_ = before;
             throw;
@@ -103,19 +115,33 @@ public:
     }
 
     void add_acts(const std::vector<GuardAct>& acts) {
-        Transaction t(database_);
+        if (acts.empty()) return;
+        Database& record = database();
+        Transaction t(record);
         for (const GuardAct& act : acts)
-            if (!is_known(database_, act)) store_act(database_, imported, act);
+            if (!is_known(record, act)) store_act(record, imported, act);
         t.commit();
+        kept_ = true;
     }
 
-    void finish() { settle_rollups(database_, days_); }
+    void finish() {
+        if (database_) settle_rollups(*database_, days_);
+    }
 
     [[nodiscard]] const MergeCount& count() const { return count_; }
 
 private:
-    void merge(std::vector<Reading> readings) {
-        if (readings.empty()) return;
+    /// The record, opened or made when it is wanted first.
+    Database& database() {
+        if (!database_) {
+            made_ = made_ || !std::filesystem::exists(file_);
+            database_.emplace(open_to_write(file_, vfs_));
+            settle_rollups(*database_, days_);
+        }
+        return *database_;
+    }
+
+    void merge(Database& record, std::vector<Reading> readings) {
         for (Reading& r : readings) r = as_kept(r);
         if (!std::ranges::is_sorted(readings, {}, &Reading::at)) std::ranges::stable_sort(readings, {}, &Reading::at);
         const auto before = readings.size();
@@ -123,8 +149,8 @@ private:
         count_.known += before - readings.size();
 
         const std::uint64_t added_before = count_.added;
-        Transaction t(database_);
-        const auto rows = blocks_between(database_, readings.front().at.us, readings.back().at.us);
+        Transaction t(record);
+        const auto rows = blocks_between(record, readings.front().at.us, readings.back().at.us);
         std::span<const Reading> left(readings);
         const auto take_before = [&](std::int64_t us) {
             const auto end = std::ranges::lower_bound(left, Instant{us}, {}, &Reading::at);
@@ -137,8 +163,9 @@ private:
             merge_into(span, take_before(span.last_us + 1));
         }
         fill_gap(left);
-        if (count_.added != added_before) forget_derived(database_);
+        if (count_.added != added_before) forget_derived(record);
         t.commit();
+        kept_ = true;
     }
 
     static void drop_repeats(std::vector<Reading>& readings) {
@@ -151,13 +178,13 @@ private:
         if (readings.empty()) return;
         count_.added += readings.size();
         count_.clashes += at_the_same_time(readings);
-        roll_up_new(database_, days_, readings);
-        const auto last = block_before(database_, readings.front().at.us);
+        roll_up_new(*database_, days_, readings);
+        const auto last = block_before(*database_, readings.front().at.us);
         if (last && last->boot == imported && static_cast<std::size_t>(last->readings) < ledger::block_capacity) {
-            std::vector<Reading> joined = load_readings(database_, *last);
+            std::vector<Reading> joined = load_readings(*database_, *last);
             const std::size_t room = std::min(readings.size(), ledger::block_capacity - joined.size());
             joined.insert(joined.end(), readings.begin(), readings.begin() + static_cast<std::ptrdiff_t>(room));
-            store_block(database_, imported, joined, last->id);
+            store_block(*database_, imported, joined, last->id);
             readings = readings.subspan(room);
         }
         store_in_pieces(readings);
@@ -165,13 +192,13 @@ private:
 
     void store_in_pieces(std::span<const Reading> readings) {
         for (; !readings.empty(); readings = readings.subspan(std::min(readings.size(), ledger::block_capacity)))
-            store_block(database_, imported, readings.first(std::min(readings.size(), ledger::block_capacity)));
+            store_block(*database_, imported, readings.first(std::min(readings.size(), ledger::block_capacity)));
     }
 
     void merge_into(const Occupied& span, std::span<const Reading> readings) {
         if (readings.empty()) return;
         Sieve sieve(readings);
-        visit_in_order(database_, span.rows, {}, readings.front().at.us, readings.back().at.us + 1,
+        visit_in_order(*database_, span.rows, {}, readings.front().at.us, readings.back().at.us + 1,
                        [&](const ledger::Columns& c, std::size_t i, std::size_t end) {
                            for (; i < end; ++i) sieve.strike(c.reading(i));
                        });
@@ -180,7 +207,7 @@ private:
         count_.added += fresh.size();
         count_.clashes += std::max(sieve.clashes(), at_the_same_time(fresh));
         if (fresh.empty()) return;
-        mark_rollups_stale(database_, fresh.front().at.us);
+        mark_rollups_stale(*database_, fresh.front().at.us);
         for (const BlockRow& row : span.rows)
             if (row.boot == imported) merge_into_block(row, fresh);
         store_in_pieces(fresh);
@@ -191,16 +218,20 @@ private:
         const auto begin = std::ranges::lower_bound(fresh, Instant{row.first_us}, {}, &Reading::at);
         const auto end = std::ranges::upper_bound(fresh, Instant{row.last_us}, {}, &Reading::at);
         if (begin == end) return;
-        const std::vector<Reading> old = load_readings(database_, row);
+        const std::vector<Reading> old = load_readings(*database_, row);
         std::vector<Reading> both;
         std::merge(old.begin(), old.end(), begin, end, std::back_inserter(both),
                    [](const Reading& a, const Reading& b) { return a.at < b.at; });
         fresh.erase(begin, end);
-        erase_block(database_, row.id);
+        erase_block(*database_, row.id);
         store_in_pieces(both);
     }
 
-    Database database_;
+    std::filesystem::path file_;
+    std::string vfs_;
+    std::optional<Database> database_;
+    bool made_ = false;  // by us
+    bool kept_ = false;  // something is in it
     LocalDays days_;
     MergeCount count_;
 };

@@ -23,8 +23,8 @@ struct MergeCount {
 
 class Merger {
 public:
-    /// Opens the record, making it if need be. A recorder may go on writing meanwhile. `vfs` is SQLite's file system;
-    /// empty for the usual one.
+    /// Opens the record; one that is not there yet is made when the first reading or act is added, and not before. A
+    /// recorder may go on writing meanwhile. `vfs` is SQLite's file system; empty for the usual one.
     [[nodiscard]] static Result<Merger> open(const std::filesystem::path& file, const LocalDays& days,
                                              const std::string& vfs = {});
     ~Merger();

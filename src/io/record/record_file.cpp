@@ -10,12 +10,14 @@
 
 #include "io/record/block_table.hpp"
 #include "io/record/schema.hpp"
-#include "io/record/tail_file.hpp"
 
 namespace amphora::record {
 namespace {
 
 void require_file(const std::filesystem::path& file) {
+    if (std::filesystem::is_directory(file))
+        throw DatabaseFailure{
+            {Fault::not_a_record, fmt::format("{}: is a folder; name the record in it", file.string())}};
     if (std::filesystem::exists(file)) return;
     throw DatabaseFailure{
         {Fault::not_found,
@@ -69,16 +71,6 @@ Database open_to_read(const std::filesystem::path& file, const std::string& vfs)
     Database database(file, Access::read, vfs);
     require_current(database);
     return database;
-}
-
-void discard_if_empty(const std::filesystem::path& file) {
-    if (!std::filesystem::exists(file) || std::filesystem::exists(tail_path(file))) return;
-    try {
-        if (open_to_read(file).number("SELECT count(*) FROM block") > 0) return;
-    } catch (const DatabaseFailure&) {  // not even begun in full, as on a device without room
-    }
-    std::error_code none;
-    for (const char* part : {"", "-wal", "-shm"}) std::filesystem::remove(file.string() + part, none);
 }
 
 std::uint64_t record_id(const Database& database) {

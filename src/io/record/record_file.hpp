@@ -28,10 +28,6 @@ private:
 [[nodiscard]] Database open_to_read(const std::filesystem::path& file, const std::string& vfs = {});
 [[nodiscard]] Database open_existing_to_write(const std::filesystem::path& file);
 
-/// Takes a record away that was only begun: one that holds no reading and that no recorder has open. Others are left
-/// alone.
-void discard_if_empty(const std::filesystem::path& file);
-
 /// A random number that ties the tail to its record.
 [[nodiscard]] std::uint64_t record_id(const Database& database);
 

@@ -150,10 +150,7 @@ Result<Rescue> salvage(const std::filesystem::path& file, const std::filesystem:
             merger = std::move(*opened);
         else
             throw DatabaseFailure{opened.error()};
-        Rescue rescue = Salvage(file, *merger, progress).run();
-        merger.reset();
-        discard_if_empty(to);
-        return rescue;
+        return Salvage(file, *merger, progress).run();
     });
 }
 

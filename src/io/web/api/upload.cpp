@@ -159,6 +159,8 @@ Outcome take_in_file(const SentLog& log, const std::filesystem::path& file, cons
         if (size > 0) tell(0.5 * std::min(1.0, static_cast<double>(reader->bytes_read()) / size));
     }
     if (const auto finished = merger->finish(); !finished) return fault(finished.error().message);
+    if (reader->report().readings == 0)
+        return fault(fmt::format("{}: there is no reading in it; nothing was added.", log.name));
     const auto derived = record::derive(file, origin, days, [&](double share) { tell(0.5 + 0.5 * share); });
     if (!derived) return fault(derived.error().message);
     const auto& count = merger->count();

@@ -55,6 +55,26 @@ TEST_F(RecordApi, TakesALogInOnce) {
     EXPECT_EQ(import(log())["figures"]["added"], 0);
 }
 
+class EmptyRecordApi : public DeskTest {
+protected:
+    EmptyRecordApi() : DeskTest(false) {}
+};
+
+TEST_F(EmptyRecordApi, ALogWithoutReadingsLeavesNoRecordBehind) {
+    const char* const mapping = "time_columns = [\"t\"]\ntime_format = \"unix\"\ncurrent = {column = \"i\"}\n";
+    for (const char* text : {"t,i\n", "t,i\nx,1\ny,2\n", "a,b\n1,2\n"}) {
+        const json begun = json::parse(
+            send("/api/v1/record/import/begin", json{{"name", "log.csv"}, {"mapping", mapping}}).body.bytes());
+        send("/api/v1/record/import/piece", std::string(text), "upload=" + begun["upload"].get<std::string>());
+        EXPECT_EQ(send("/api/v1/record/import/finish", json{{"upload", begun["upload"]}}).status, 202U);
+        const json said = ended();
+        EXPECT_EQ(said["well"], false) << said;
+        EXPECT_FALSE(said["sentence"].get<std::string>().empty()) << said;
+        for (const char* part : {"", "-wal", "-shm"})
+            EXPECT_FALSE(std::filesystem::exists(past.file().string() + part)) << text << part;
+    }
+}
+
 TEST_F(RecordApi, AFinishThatComesTooEarlyLosesNothing) {
     const json seen = json::parse(send("/api/v1/record/import/preview", log()).body.bytes());
     const auto begin = [&] {
