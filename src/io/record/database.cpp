@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "io/record/page_seal.hpp"
+#include "io/source/bad_line.hpp"
 
 namespace amphora::record {
 namespace {
@@ -59,7 +60,8 @@ const char* advice(Fault fault) {
 
 RecordError error_of(int code, const std::string& what, const std::filesystem::path& file) {
     const Fault fault = fault_of(code);
-    return {fault, fmt::format("{}: {}; {}", file.string(), what, advice(fault))};
+    // Of a damaged file SQLite quotes what it finds there.
+    return {fault, fmt::format("{}: {}; {}", file.string(), source::printable(what), advice(fault))};
 }
 
 Statement::Statement(sqlite3* database, std::string_view sql) {

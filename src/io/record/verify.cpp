@@ -12,6 +12,7 @@
 #include "io/record/snapshot.hpp"
 #include "io/record/upkeep.hpp"
 #include "io/record/write_ahead_log.hpp"
+#include "io/source/bad_line.hpp"
 #include "io/text/figure.hpp"
 
 namespace amphora::record {
@@ -72,7 +73,8 @@ void check_derived(const Database& database, Verdict& verdict) {
 void check_structure(const Database& database, Verdict& verdict) {
     Statement s = database.prepare("PRAGMA integrity_check(20)");
     while (s.step())
-        if (s.text(0) != "ok") verdict.damage.push_back({"the file's structure: " + s.text(0), {}, 0});
+        if (s.text(0) != "ok")
+            verdict.damage.push_back({"the file's structure: " + source::printable(s.text(0)), {}, 0});
 }
 
 /// What is wrong with a block, or nothing.

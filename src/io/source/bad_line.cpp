@@ -45,9 +45,13 @@ std::string bad_line_words(const BadLine& bad) { return fmt::format("line {}: {}
 
 std::string excerpt(std::string_view text) {
     constexpr std::size_t longest = 48;
-    std::string shown(text.substr(0, longest));
+    return text.size() > longest ? printable(text.substr(0, longest)) + "..." : printable(text);
+}
+
+std::string printable(std::string_view text) {
+    std::string shown(text);
     std::ranges::replace_if(shown, [](char c) { return c < ' ' || c > '~'; }, '?');
-    return text.size() > longest ? shown + "..." : shown;
+    return shown;
 }
 
 }  // namespace amphora::source

@@ -36,4 +36,7 @@ std::string bad_line_words(const BadLine& bad);
 /// The beginning of a text of unknown origin, safe to show.
 std::string excerpt(std::string_view text);
 
+/// All of it, on one line, what is no plain ASCII replaced by '?'.
+std::string printable(std::string_view text);
+
 }  // namespace amphora::source
