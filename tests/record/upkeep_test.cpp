@@ -1,8 +1,13 @@
 #include "io/record/upkeep.hpp"
 
+#include <array>
 #include <fstream>
+#include <set>
 
 #include "io/record/block_table.hpp"
+#include "io/record/derive.hpp"
+#include "io/record/merger.hpp"
+#include "io/record/page_seal.hpp"
 #include "io/record/record_file.hpp"
 #include "record_fixture.hpp"
 
@@ -191,6 +196,65 @@ TEST_F(UpkeepTest, AFlippedBitInTheTailIsNoticed) {
     tail << std::string(2048, 'n');
     tail.close();
     EXPECT_TRUE(must(verify(file_)).sound());
+}
+
+/// A record in use: imported, derived twice (which leaves free pages), with what guards did, and a recorder that has
+/// written a log and a tail beside it. Wherever a bit flips in any of the three files, it is noticed, and it is said in
+/// which of them.
+TEST_F(UpkeepTest, AFlippedBitInAnyFileOfARecordInUseIsNamed) {
+    const auto live = folder_ / "live.amphora";
+    {
+        auto merger = must(Merger::open(live, LocalDays::utc()));
+        must(merger.add(steady_log(40'000)));
+        must(merger.finish());
+    }
+    must(derive(live, {System{}, "one"}, LocalDays::utc(), {}));
+    must(begin_afresh(live, LocalDays::utc()));
+    Writer w = must(Writer::open(live, {Second(900), LocalDays::utc(), {}}));
+    must(w.begin_boot("boot", 0, true));
+    must(w.keep({.at_us = new_year_us, .kind = "tripped", .guard = "low", .value = 11.5}));
+    for (const auto& r : steady_log(5'000, new_year_us + 50'000 * second_us)) must(w.append(r));
+    must(w.commit());
+    const std::filesystem::path record = file_;
+    for (const char* part : {"", "-wal", "-tail"})
+        std::filesystem::copy_file(live.string() + part, record.string() + part);
+    ASSERT_TRUE(must(verify(record)).sound());
+    std::set<std::uint64_t> newer;  // pages that the log has, by the number before each ("WAL file format")
+    std::ifstream log(record.string() + "-wal", std::ios::binary);
+    for (std::streamoff at = 32; log.seekg(at); at += 24 + static_cast<std::streamoff>(page_size)) {
+        std::array<char, 4> number{};
+        if (!log.read(number.data(), 4)) break;
+        newer.insert(static_cast<std::uint64_t>(static_cast<unsigned char>(number[2])) << 8U |
+                     static_cast<unsigned char>(number[3]));
+    }
+    std::mt19937_64 random(21);
+    for (const std::string part : {"", "-wal", "-tail"}) {
+        const auto size = std::filesystem::file_size(record.string() + part);
+        ASSERT_GT(size, 0U) << part;
+        for (int round = 0; round < 60; ++round) {
+            const std::uint64_t byte = random() % size;
+            const auto bit = static_cast<unsigned>(random() % 8);
+            file_ = record.string() + part;
+            flip_bit(byte, bit);
+            std::filesystem::remove(record.string() + "-shm");
+            const auto verdict = verify(record);
+            if (part.empty() && newer.contains(byte / page_size + 1)) {
+                EXPECT_TRUE(verdict && verdict->sound()) << "nobody reads a page that the log has a newer one of";
+                flip_bit(byte, bit);
+                continue;
+            }
+            ASSERT_FALSE(verdict && verdict->sound()) << part << " byte " << byte << ", bit " << bit;
+            std::string said = verdict ? "" : verdict.error().message;
+            if (verdict)
+                for (const Damage& d : verdict->damage) said += d.what + "; ";
+            EXPECT_EQ(said.find("write-ahead log") != std::string::npos, part == "-wal") << said;
+            EXPECT_EQ(said.find("the tail") != std::string::npos, part == "-tail") << said;
+            flip_bit(byte, bit);
+        }
+    }
+    file_ = record;
+    std::filesystem::remove(record.string() + "-shm");
+    EXPECT_TRUE(must(verify(record)).sound());
 }
 
 TEST_F(UpkeepTest, ATornFileIsSalvagedAsFarAsItGoes) {

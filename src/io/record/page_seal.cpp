@@ -78,17 +78,23 @@ struct SealingSystem {
     sqlite3_vfs vfs;
 };
 
-/// Page numbers of all frames in a write-ahead log ("WAL file format": a header of 32 bytes, 24 before each page).
+std::uint32_t number_at(const unsigned char* bytes) {
+    return std::uint32_t{bytes[0]} << 24U | std::uint32_t{bytes[1]} << 16U | std::uint32_t{bytes[2]} << 8U | bytes[3];
+}
+
+/// Page numbers of all frames of whole commits in a write-ahead log ("WAL file format": a header of 32 bytes, 24 before
+/// each page; the last frame of a commit says how many pages the file has then, others 0).
 std::set<std::uint64_t> pages_in_log(const std::filesystem::path& file) {
     std::ifstream in(file.string() + "-wal", std::ios::binary);
     std::set<std::uint64_t> pages;
+    std::set<std::uint64_t> not_committed;
     std::array<unsigned char, 32> header{};
     in.read(reinterpret_cast<char*>(header.data()), header.size());
     std::array<unsigned char, 24> frame{};
     while (in.read(reinterpret_cast<char*>(frame.data()), frame.size())) {
-        if (std::equal(frame.begin() + 8, frame.begin() + 16, header.begin() + 16))  // not left from an older round
-            pages.insert(static_cast<std::uint64_t>(frame[0]) << 24U | static_cast<std::uint64_t>(frame[1]) << 16U |
-                         static_cast<std::uint64_t>(frame[2]) << 8U | frame[3]);
+        if (!std::equal(frame.begin() + 8, frame.begin() + 16, header.begin() + 16)) break;  // left from an older round
+        not_committed.insert(number_at(frame.data()));
+        if (number_at(frame.data() + 4) != 0) pages.merge(not_committed);
         in.seekg(page_size, std::ios::cur);
     }
     return pages;
