@@ -64,16 +64,14 @@ record::Result<void> rollups(const record::Reader& reader, record::Span span, st
     return {};
 }
 
-Exit write(const ExportOptions& options, const record::Reader& reader, std::FILE* file) {
-    const auto span = span_of(reader, options.from, options.to);
-    if (!span) return span.error();
+Exit write(const ExportOptions& options, const record::Reader& reader, record::Span span, std::FILE* file) {
     Output out(file);
     const auto form = options.format == "csv" ? record::PlainForm::csv : record::PlainForm::json_lines;
     const std::int64_t unit = options.by == "minute" ? ledger::minute_us
                               : options.by == "hour" ? ledger::hour_us
                                                      : ledger::day_us;
     const auto written =
-        options.by != "reading" ? rollups(reader, *span, unit, form, out) : readings(reader, *span, form, out);
+        options.by != "reading" ? rollups(reader, span, unit, form, out) : readings(reader, span, form, out);
     if (!written) return report(written.error());
     if (out.flush()) return Exit::ok;
     fmt::print(stderr, "{}: cannot be written in full; make room or name another place\n",
@@ -86,13 +84,17 @@ Exit export_record(const ExportOptions& options) {
     if (!place) return place.error();
     const auto reader = record::Reader::open(place->file);
     if (!reader) return report(reader.error());
-    if (options.output.empty()) return write(options, *reader, stdout);
+    const auto span = span_of(*reader, options.from, options.to);
+    if (!span) return span.error();
+    say_if_empty(*reader, *span);
+    if (options.output.empty()) return write(options, *reader, *span, stdout);
+    if (!spares(options.output, {place->file, options.record.system})) return Exit::usage;
     std::FILE* file = std::fopen(options.output.c_str(), "wb");
     if (file == nullptr) {
         fmt::print(stderr, "{}: cannot be written; check the path\n", options.output);
         return Exit::cannot_create;
     }
-    const Exit exit = write(options, *reader, file);
+    const Exit exit = write(options, *reader, *span, file);
     return std::fclose(file) == 0 ? exit : Exit::io;
 }
 

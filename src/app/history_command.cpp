@@ -215,6 +215,7 @@ Exit history(const HistoryOptions& options) {
     if (!reader) return report(reader.error());
     const auto span = span_of(*reader, options.from, options.to);
     if (!span) return span.error();
+    say_if_empty(*reader, *span);
     const record::Span whole_days{reader->days().day_start(span->from_us), span->to_us};
     const auto days = reader->rollups(ledger::day_us, whole_days);
     if (!days) return report(days.error());
@@ -255,7 +256,7 @@ Command history_command(CLI::App& program) {
     command.add_option("--from", options->from, "first day")->type_name("DAY");
     command.add_option("--to", options->to, "last day")->type_name("DAY");
     auto* json = command.add_flag("--json", options->json, "result as JSON");
-    auto* csv = command.add_flag("--csv", options->csv, "result as CSV");
+    auto* csv = command.add_flag("--csv", options->csv, "result as CSV")->excludes(json);
     auto* plot = command.add_flag("--plot", options->plot, "bars of charge in and out")->excludes(json)->excludes(csv);
     command.add_flag("--guards", options->guards, "what the guards and their relays did, one act a line")
         ->excludes(csv)

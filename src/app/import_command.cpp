@@ -160,8 +160,11 @@ std::expected<intake::Mapping, Exit> proposed_mapping(const std::string& log, co
                        proposal->mapping.current->column == "current_a";
     if (!options.yes || !plain) print_proposal(log, *proposal, beginning->text(), place);
     // Before asking: whoever says no wants to correct it.
-    if (!options.save_mapping.empty() && !save_mapping(options.save_mapping, *proposal))
-        return std::unexpected(Exit::cannot_create);
+    if (!options.save_mapping.empty()) {
+        if (!spares(options.save_mapping, {log, place.file, options.record.system}))
+            return std::unexpected(Exit::usage);
+        if (!save_mapping(options.save_mapping, *proposal)) return std::unexpected(Exit::cannot_create);
+    }
     if (!proposal->mapping.complete() || (options.yes && !proposal->sure())) {
         fmt::print(stderr, "{}: nothing was imported, since it is not certain how to read it. {}", log, how_to_correct);
         return std::unexpected(Exit::data);

@@ -82,6 +82,16 @@ Exit report(const record::RecordError& error) {
     return Exit::software;
 }
 
+bool spares(const std::string& output, std::initializer_list<std::filesystem::path> read) {
+    std::error_code none;
+    for (const auto& file : read) {
+        if (!std::filesystem::equivalent(output, file, none)) continue;
+        fmt::print(stderr, "{}: is read for this and would be written over; name another file\n", output);
+        return false;
+    }
+    return true;
+}
+
 std::expected<record::Span, Exit> span_of(const record::Reader& reader, const std::string& from,
                                           const std::string& to) {
     record::Span span = reader.extent().value_or(record::Span{});
@@ -101,6 +111,15 @@ std::expected<record::Span, Exit> span_of(const record::Reader& reader, const st
         return std::unexpected(Exit::usage);
     }
     return span;
+}
+
+void say_if_empty(const record::Reader& reader, record::Span span) {
+    const auto extent = reader.extent();
+    if (!extent) return fmt::print(stderr, "the record holds no reading yet\n");
+    if (span.from_us < extent->to_us && extent->from_us < span.to_us) return;
+    const auto& days = reader.days();
+    fmt::print(stderr, "there is no reading in that time: the record has readings from {} to {}\n",
+               days.time(extent->from_us), days.time(extent->to_us - 1));
 }
 
 std::function<void(double)> progress_bar(const std::string& what) {

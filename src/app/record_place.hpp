@@ -4,6 +4,7 @@
 
 #include <expected>
 #include <filesystem>
+#include <initializer_list>
 #include <string>
 
 #include "app/exit.hpp"
@@ -42,9 +43,15 @@ struct RecordPlace {
 /// Says the error on stderr and gives the exit code that fits.
 [[nodiscard]] Exit report(const record::RecordError& error);
 
+/// False, and said on stderr, when writing to `output` would destroy one of the files that are read.
+[[nodiscard]] bool spares(const std::string& output, std::initializer_list<std::filesystem::path> read);
+
 /// --from and --to as a span of the record: days or moments; an empty text is the record's own end.
 [[nodiscard]] std::expected<record::Span, Exit> span_of(const record::Reader& reader, const std::string& from,
                                                         const std::string& to);
+
+/// Says on stderr, which is no error, that the record has no reading in the span, and where it has some.
+void say_if_empty(const record::Reader& reader, record::Span span);
 
 /// A bar on stderr while a person watches; silent otherwise.
 [[nodiscard]] std::function<void(double)> progress_bar(const std::string& what);

@@ -218,6 +218,38 @@ TEST_F(CommandTest, AnImportThatAddsNothingMakesNoRecord) {
     EXPECT_EQ(readings().size(), 1U);
 }
 
+TEST_F(CommandTest, NoOutputIsWrittenOverWhatIsRead) {
+    record(steady_log(100));
+    put("log.csv", "time_utc,current_a,voltage_v\n1704067200,1,12.8\n");
+    EXPECT_EQ(amphora("export --record van.amphora --output van.amphora").code, 64);
+    EXPECT_EQ(amphora("export --record van.amphora --output ./van.amphora --by day").code, 64);
+    EXPECT_EQ(amphora("import --record van.amphora log.csv --save-mapping log.csv < /dev/null").code, 64);
+    EXPECT_EQ(readings().size(), 100U);
+    EXPECT_NE(got("log.csv").find("1704067200"), std::string::npos);
+    put("kept.csv", "kept");
+    EXPECT_EQ(amphora("export --record van.amphora --from yesterday --output kept.csv").code, 64);
+    EXPECT_EQ(got("kept.csv"), "kept") << "a question that is refused writes nothing";
+}
+
+TEST_F(CommandTest, ATimeWithoutReadingsIsSaidAndIsNoError) {
+    record(steady_log(200));
+    for (const char* question : {"history --json", "history --by week", "history --by month --csv", "export",
+                                 "export --by hour --format jsonl"}) {
+        const Said some = amphora(std::string(question) + " --record van.amphora --from 2023-01-01 --to 2023-01-31");
+        EXPECT_EQ(some.code, 0) << question;
+        EXPECT_NE(some.text.find("from 2024-01-01T00:00:00"), std::string::npos) << question << some.text;
+        EXPECT_EQ(amphora(std::string(question) + " --record van.amphora").text.find("no reading in"),
+                  std::string::npos);
+    }
+    const auto none = amphora("history --json --record van.amphora --from 2025-01-01");
+    EXPECT_TRUE(nlohmann::json::parse(none.text.substr(none.text.find('{')))["periods"].empty()) << none.text;
+    for (const char* bad : {"--from 2024-02-30", "--from 1.5.2024", "--to 2024-01-01T25:00", "--by year",
+                            "--json --csv", "--from 2024-01-01T00:00+99:00"}) {
+        const Said refused = amphora(std::string("history --record van.amphora ") + bad);
+        EXPECT_EQ(refused.code, 64) << bad << refused.text;
+    }
+}
+
 TEST_F(CommandTest, ASpanRunsForwardAndMomentsNeedNoSeconds) {
     record(steady_log(200));
     const Said backward = amphora("history --record van.amphora --from 2024-02-01 --to 2024-01-01");
