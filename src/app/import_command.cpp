@@ -10,6 +10,7 @@
 
 #include "app/record_place.hpp"
 #include "app/terminal.hpp"
+#include "io/intake/in_turns.hpp"
 #include "io/intake/log_reader.hpp"
 #include "io/intake/proposal.hpp"
 #include "io/intake/unpack.hpp"
@@ -141,6 +142,35 @@ bool save_mapping(const std::string& file, const intake::Proposal& proposal) {
 constexpr const char* how_to_correct =
     "Keep the proposal with --save-mapping FILE, correct it, and give it with --mapping FILE.\n";
 
+/// The proposal for a log, and the part of it that was looked at.
+struct Looked {
+    intake::Proposal proposal;
+    std::string text;
+};
+
+std::expected<Looked, Exit> look_at(const std::string& log, const System* system, const std::string& zone) {
+    auto beginning = Beginning::of(log);
+    if (!beginning) return std::unexpected(source_error(beginning.error()));
+    const auto refused = [&](const std::string& why) {
+        return std::unexpected(data_error(fmt::format("{}: {}", log, why)));
+    };
+    auto proposal = intake::propose(beginning->text(), system, zone);
+    while (proposal && proposal->order_open && beginning->grow())
+        proposal = intake::propose(beginning->text(), system, zone);
+    if (!proposal) return refused(proposal.error());
+    if (!proposal->series_open) return Looked{std::move(*proposal), std::string(beginning->text())};
+    auto input = intake::open_log(log);
+    if (!input) return std::unexpected(source_error(input.error()));
+    auto short_log = intake::in_turns(std::move(*input), proposal->mapping);
+    if (!short_log) return std::unexpected(data_error(short_log.error()));
+    proposal = intake::propose(*short_log, system, zone);
+    if (!proposal) return refused(proposal.error());
+    if (proposal->mapping.complete())
+        proposal->notes.emplace_back(
+            "the quantities follow one another: the log is sorted by time before it is taken in");
+    return Looked{std::move(*proposal), std::move(*short_log)};
+}
+
 std::expected<intake::Mapping, Exit> proposed_mapping(const std::string& log, const ImportOptions& options,
                                                       const RecordPlace& place) {
     if (log == "-") {
@@ -148,17 +178,14 @@ std::expected<intake::Mapping, Exit> proposed_mapping(const std::string& log, co
                    "the standard input cannot be looked at before it is read; say with --mapping how to read it\n");
         return std::unexpected(Exit::usage);
     }
-    auto beginning = Beginning::of(log);
-    if (!beginning) return std::unexpected(source_error(beginning.error()));
     const System* described = options.record.system.empty() ? nullptr : &place.system;
-    auto proposal = intake::propose(beginning->text(), described, place.days.zone());
-    while (proposal && proposal->order_open && beginning->grow())
-        proposal = intake::propose(beginning->text(), described, place.days.zone());
-    if (!proposal) return std::unexpected(data_error(fmt::format("{}: {}", log, proposal.error())));
+    const auto looked = look_at(log, described, place.days.zone());
+    if (!looked) return std::unexpected(looked.error());
+    const intake::Proposal* const proposal = &looked->proposal;
     // A log of our own make that raises no question is not worth a word to a script.
     const bool plain = proposal->sure() && proposal->notes.empty() && proposal->mapping.current &&
                        proposal->mapping.current->column == "current_a";
-    if (!options.yes || !plain) print_proposal(log, *proposal, beginning->text(), place);
+    if (!options.yes || !plain) print_proposal(log, *proposal, looked->text, place);
     // Before asking: whoever says no wants to correct it.
     if (!options.save_mapping.empty()) {
         if (!spares(options.save_mapping, {log, place.file, options.record.system}))

@@ -1,6 +1,7 @@
 // The commands as a person calls them, with logs as they come.
 #include <bit>
 #include <cstdio>
+#include <cstdlib>
 #include <fstream>
 #include <limits>
 #include <nlohmann/json.hpp>
@@ -216,6 +217,32 @@ TEST_F(CommandTest, AnImportThatAddsNothingMakesNoRecord) {
         EXPECT_FALSE(std::filesystem::exists(folder_ / part)) << part;
     EXPECT_EQ(amphora("import --record van.amphora --mapping m.toml empty.csv good.csv").code, 0);
     EXPECT_EQ(readings().size(), 1U);
+}
+
+/// All currents, then all voltages: from a file, packed, as JSON lines, and from a pipe with its mapping.
+TEST_F(CommandTest, ALogThatIsGroupedByQuantityIsPutTogether) {
+    std::string csv = "at,name,value\n";
+    std::string lines;
+    for (const char* name : {"porch_light", "battery_current", "battery_voltage"})
+        for (int i = 0; i < 20'000; ++i) {
+            const bool load = i / 60 % 2 == 0;
+            const char* value = name[0] == 'p' ? "1" : name[8] == 'c' ? (load ? "-5.5" : "2") : load ? "12.7" : "13.1";
+            csv += std::to_string(1704067200 + i) + "," + name + "," + value + "\n";
+            lines += "{\"t\": " + std::to_string(1704067200 + i) + ", \"name\": \"" + name + "\", \"value\": " + value +
+                     "}\n";
+        }
+    put("log.csv", csv);
+    put("log.jsonl", lines);
+    ASSERT_EQ(std::system(("gzip -k " + (folder_ / "log.csv").string()).c_str()), 0);
+    const Said said = amphora("import --record van.amphora --yes --save-mapping m.toml log.csv");
+    ASSERT_EQ(said.code, 0) << said.text;
+    EXPECT_NE(said.text.find("20000 readings added"), std::string::npos) << said.text;
+    EXPECT_EQ(readings({1704067260 * second_us, 1704067261 * second_us}).at(0).voltage.value(), 13.1);
+    for (const char* how : {"--yes log.csv.gz", "--yes log.jsonl", "--mapping m.toml - < log.csv"}) {
+        const Said again = amphora(std::string("import --record van.amphora ") + how);
+        EXPECT_EQ(again.code, 0) << again.text;
+        EXPECT_NE(again.text.find(": 0 readings added, 20000 were there already"), std::string::npos) << again.text;
+    }
 }
 
 TEST_F(CommandTest, NoOutputIsWrittenOverWhatIsRead) {

@@ -2,8 +2,7 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
-#include <ranges>
+#include <set>
 
 #include "io/intake/cells.hpp"
 #include "io/intake/column_words.hpp"
@@ -28,23 +27,44 @@ public:
         const auto by_name = [this](const SampleColumn& c) { return !look_.is_time(c) && is_of_the_battery(c.name); };
         if (!look_.has_names() || std::ranges::any_of(look_.columns(), by_name)) return;
         for (const auto& names : look_.columns()) {
-            if (look_.is_time(names) || !tells_quantities(names)) continue;
-            if (const SampleColumn* values = values_beside(names)) return take(names, *values);
+            if (look_.is_time(names) || look_.is_numeric(names)) continue;
+            const auto words = words_of(names);
+            const SampleColumn* values = words.empty() ? nullptr : values_beside(names);
+            if (values == nullptr || !(tells_quantities(words) || is_called_value(*values))) continue;
+            // As a log that is grouped begins: more of it may tell more names.
+            look_.proposal().series_open = changes_in(names) < words.size();
+            return take(names, *values);
         }
     }
 
 private:
-    /// Words that come again and again, the battery's current or voltage among them.
-    static bool tells_quantities(const SampleColumn& column) {
-        std::map<std::string_view, std::size_t> seen;
+    using Words = std::set<std::string_view>;
+
+    /// The words of a column in which few come again and again; none of other columns.
+    static Words words_of(const SampleColumn& column) {
+        Words seen;
         for (const auto& cell : column.cells) {
-            ++seen[cell];
-            if (seen.size() > most_series) return false;
+            seen.insert(cell);
+            if (seen.size() > most_series) return {};
         }
-        return seen.size() >= 2 && seen.size() * 2 <= column.cells.size() &&
-               std::ranges::any_of(seen | std::views::keys, [](std::string_view name) {
-                   return fit_of(name, Quantity::current) > 0 || fit_of(name, Quantity::voltage) > 0;
-               });
+        return seen.size() * 2 <= column.cells.size() ? seen : Words{};
+    }
+
+    static bool tells_quantities(const Words& words) {
+        return std::ranges::any_of(words, [](std::string_view name) {
+            return fit_of(name, Quantity::current) > 0 || fit_of(name, Quantity::voltage) > 0;
+        });
+    }
+
+    static std::size_t changes_in(const SampleColumn& column) {
+        std::size_t changes = 0;
+        for (std::size_t i = 1; i < column.cells.size(); ++i) changes += column.cells[i] == column.cells[i - 1] ? 0 : 1;
+        return changes;
+    }
+
+    static bool is_called_value(const SampleColumn& column) {
+        constexpr std::array called{"value", "state", "val", "reading", "measurement", "wert", "valeur", "_value"};
+        return std::ranges::find(called, lower_case(column.id)) != called.end();
     }
 
     /// The only column of numbers beside it, or the one that is called value or state.
@@ -53,8 +73,7 @@ private:
         std::size_t found = 0;
         for (const auto& column : look_.columns()) {
             if (&column == &names || look_.is_time(column)) continue;
-            constexpr std::array called{"value", "state", "val", "reading", "measurement", "wert", "valeur", "_value"};
-            if (std::ranges::find(called, lower_case(column.id)) != called.end()) return &column;
+            if (is_called_value(column)) return &column;
             if (!look_.is_numeric(column)) continue;
             only = &column;
             ++found;

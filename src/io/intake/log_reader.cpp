@@ -14,7 +14,7 @@
 #include "io/intake/cells.hpp"
 #include "io/intake/conversion.hpp"
 #include "io/intake/json_line.hpp"
-#include "io/intake/series_board.hpp"
+#include "io/intake/series_join.hpp"
 #include "io/intake/time_text.hpp"
 #include "io/source/bad_line.hpp"
 #include "io/source/csv_cell.hpp"
@@ -41,7 +41,7 @@ enum Slot : std::uint8_t {
 };
 constexpr std::size_t first_number = current;
 constexpr std::string_view of_another_meter = "of another meter";
-constexpr std::string_view no_reading_yet = "no reading yet";
+static_assert(slots <= SeriesJoin::most_quantities);
 
 using Values = std::array<double, slots>;
 
@@ -67,14 +67,17 @@ public:
         if (mapping_.series) {
             names_[series] = mapping_.series->name;
             names_[value] = mapping_.series->value;
-            board_.emplace(Second(mapping_.series->hold_s));
+            join_.emplace(Second(mapping_.series->hold_s));
         }
+        const bool has_current = mapping_.current || mapping_.discharge || mapping_.power;
         const std::array numbers{&mapping_.current, &mapping_.discharge, &mapping_.power, &mapping_.voltage,
                                  &mapping_.temperature};
         for (std::size_t i = 0; i < numbers.size(); ++i) {
             if (!*numbers[i]) continue;
             (mapping_.series ? series_ : names_)[first_number + i] = (*numbers[i])->column;
             conversions_[first_number + i] = Conversion(**numbers[i]);
+            const std::size_t slot = first_number + i;
+            if (join_) join_->expect(slot, slot == voltage ? !has_current : slot != temperature);
         }
     }
 
@@ -110,24 +113,16 @@ public:
     std::expected<std::vector<Reading>, std::string> next(std::size_t most) {
         std::vector<Reading> readings;
         readings.reserve(std::min<std::size_t>(most, 65536));
-        std::string_view line;
-        while (readings.size() < most && lines_.next(line)) {
-            line = without_mark(line);
-            if (mapping_.json_lines) line = bare_object(line);
-            if (is_blank(line) || is_comment(line) || line == header_) continue;
-            ++report_.lines;
-            Reading reading;
-            const std::string_view fault = lines_.too_long()     ? "longer than 64 KiB"
-                                           : mapping_.json_lines ? read_json(line, reading)
-                                                                 : read_cells(line, reading);
-            if (!fault.empty()) {
-                pass_over(line, fault);
-                continue;
+        while (readings.size() < most) {
+            if (join_) {
+                if (const auto moment = join_->next()) {
+                    add(reading_at(*moment), readings);
+                    continue;
+                }
+                if (!join_->error().empty()) return std::unexpected(join_->error());
             }
-            add(reading, readings);
-        }
-        if (board_ && readings.size() < most) {
-            if (const auto last = board_->rest()) add(reading_at(*last), readings);
+            if (ended_) break;
+            read_line(readings);
         }
         if (lines_.error()) return std::unexpected(lines_.error()->message);
         return readings;
@@ -160,6 +155,26 @@ private:
         }
         std::ranges::sort(wanted_, {}, &Wanted::column);
         return {};
+    }
+
+    /// Adds the reading of the next line, where each line is one.
+    void read_line(std::vector<Reading>& readings) {
+        std::string_view line;
+        if (!lines_.next(line)) {
+            ended_ = true;
+            if (join_) join_->end();
+            return;
+        }
+        line = without_mark(line);
+        if (mapping_.json_lines) line = bare_object(line);
+        if (is_blank(line) || is_comment(line) || line == header_) return;
+        ++report_.lines;
+        Reading reading;
+        const std::string_view fault = lines_.too_long()     ? "longer than 64 KiB"
+                                       : mapping_.json_lines ? read_json(line, reading)
+                                                             : read_cells(line, reading);
+        if (!fault.empty()) return pass_over(line, fault);
+        if (!join_) add(reading, readings);
     }
 
     std::string_view read_cells(std::string_view line, Reading& reading) {
@@ -207,7 +222,7 @@ private:
         }
         if (!at) return cells[date].empty() ? "there is no time" : "the time does not fit the format";
         reading.at = *at;
-        if (board_) return take_series(cells, reading);
+        if (join_) return take_series(cells, *at);
         Values values{};
         for (std::size_t s = first_number; s < slots; ++s) {
             if (const auto fault = read_number(names_[s].empty() ? std::string_view() : cells[s], s, values[s]);
@@ -229,25 +244,21 @@ private:
         return {};
     }
 
-    /// One value at `reading.at`: the reading becomes the one that is due, where there is one.
-    std::string_view take_series(const Texts& cells, Reading& reading) {
+    /// One value at that moment.
+    std::string_view take_series(const Texts& cells, Instant at) {
         const auto slot = static_cast<std::size_t>(std::ranges::find(series_, cells[series]) - series_.begin());
         if (slot == slots || cells[series].empty()) return of_another_meter;
         double read = 0.0;
         if (const auto fault = read_number(cells[value], slot, read); !fault.empty()) return fault;
-        const Instant at = reading.at;
-        const auto moment = board_->due(at);
-        if (moment) reading = reading_at(*moment);
-        const bool has_current = mapping_.current || mapping_.discharge || mapping_.power;
-        board_->put(slot, read, at, slot == voltage ? !has_current : slot != temperature);
-        return moment ? std::string_view() : no_reading_yet;
+        join_->put(slot, read, at);
+        return {};
     }
 
-    [[nodiscard]] Reading reading_at(Instant moment) const {
+    [[nodiscard]] Reading reading_at(const SeriesJoin::Moment& moment) const {
         Reading reading;
-        reading.at = moment;
+        reading.at = moment.at;
         Values values{};
-        for (std::size_t s = first_number; s < slots; ++s) values[s] = board_->value(s, moment);
+        std::copy_n(moment.values.begin(), slots, values.begin());
         fill(reading, values, {});
         return reading;
     }
@@ -269,7 +280,6 @@ private:
     }
 
     void pass_over(std::string_view line, std::string_view why) {
-        if (why == no_reading_yet) return;
         if (why == of_another_meter) {
             --report_.lines;
             ++report_.others;
@@ -287,7 +297,8 @@ private:
     std::string header_;
     std::array<std::string, slots> names_;   // of columns
     std::array<std::string, slots> series_;  // of quantities, where each line holds one
-    std::optional<SeriesBoard<slots>> board_;
+    std::optional<SeriesJoin> join_;
+    bool ended_ = false;
     std::vector<Wanted> wanted_;  // in the order of the columns
     std::array<Conversion, slots> conversions_;
     std::string joined_;

@@ -1,4 +1,5 @@
-// Reads any delimited text, or JSON lines, by a mapping. Streaming: memory does not grow with the log.
+// Reads any delimited text, or JSON lines, by a mapping. Memory does not grow with the log: each line is read and
+// forgotten, but for logs that are grouped by quantity, which are sorted (SeriesJoin says how).
 #pragma once
 
 #include <cstdint>
@@ -38,8 +39,8 @@ public:
     LogReader(LogReader&&) noexcept;
     LogReader& operator=(LogReader&&) noexcept;
 
-    /// At most `most` further readings, in the order of the log; none at its end. Bad lines are counted and passed
-    /// over.
+    /// At most `most` further readings, in the order of the log (in that of time where it had to be sorted); none at
+    /// its end. Bad lines are counted and passed over.
     [[nodiscard]] std::expected<std::vector<Reading>, std::string> next(std::size_t most);
 
     [[nodiscard]] const LogReport& report() const;

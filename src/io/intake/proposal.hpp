@@ -19,6 +19,7 @@ struct Proposal {
     std::vector<std::string> columns;  // of the log, all of them
     SignVerdict sign = SignVerdict::unclear;  // of the log as it was written
     bool order_open = false;                  // day and month may be the other way round; more of the log may tell
+    bool series_open = false;                 // grouped by quantity; others may follow further on: see in_turns()
 
     /// True if readings can be taken by it without anybody looking.
     [[nodiscard]] bool sure() const { return mapping.complete() && doubts.empty(); }

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "io/intake/in_turns.hpp"
 #include "io/intake/log_reader.hpp"
 #include "io/intake/proposal.hpp"
 #include "io/intake/unpack.hpp"
@@ -136,6 +137,20 @@ SentLog Upload::close() {
 
 namespace {
 
+/// The preview saw the beginning of the log only: of one that is grouped by quantity perhaps the first of them. Those
+/// that the mapping lacks are added to it. What is wrong with the log, or nothing.
+std::string look_for_more(const SentLog& log, const System& system, const record::LocalDays& days,
+                          intake::Mapping& mapping) {
+    if ((mapping.current || mapping.discharge || mapping.power) && mapping.voltage) return {};
+    auto input = intake::open_log(log.file.string());
+    if (!input) return input.error().message;
+    const auto short_log = intake::in_turns(std::move(*input), mapping);
+    if (!short_log) return short_log.error();
+    const auto whole = intake::propose(*short_log, &system, days.zone());
+    if (whole && whole->sure()) intake::complete_series(mapping, whole->mapping);
+    return {};
+}
+
 Outcome take_in_file(const SentLog& log, const std::filesystem::path& file, const record::Origin& origin,
                      const record::LocalDays& days, const Tell& tell) {
     const auto fault = [](std::string sentence) { return Outcome{false, nullptr, std::move(sentence)}; };
@@ -143,7 +158,10 @@ Outcome take_in_file(const SentLog& log, const std::filesystem::path& file, cons
     const double size = static_cast<double>(std::filesystem::file_size(log.file, none));
     auto input = intake::open_log(log.file.string());
     if (!input) return fault(input.error().message);
-    auto reader = intake::LogReader::open(std::move(*input), log.mapping);
+    auto mapping = log.mapping;
+    if (mapping.series)
+        if (const auto why = look_for_more(log, origin.system, days, mapping); !why.empty()) return fault(why);
+    auto reader = intake::LogReader::open(std::move(*input), mapping);
     if (!reader) return fault(reader.error());
     auto merger = record::Merger::open(file, days);
     if (!merger) return fault(merger.error().message);

@@ -55,6 +55,21 @@ TEST_F(RecordApi, TakesALogInOnce) {
     EXPECT_EQ(import(log())["figures"]["added"], 0);
 }
 
+/// The preview sees the beginning, which has currents only; the voltages follow far below.
+TEST_F(RecordApi, TakesWhatFollowsTheBeginningOfALogThatIsGrouped) {
+    std::string text = "at,name,value\n";
+    for (const char* name : {"battery_current", "battery_voltage"})
+        for (int i = 0; i < 1440; ++i)
+            text += std::to_string(1704326400 + 60 * i) + "," + name + "," +
+                    (name[8] == 'c' ? (i / 60 % 2 == 0 ? "-2.5" : "3.5") : (i / 60 % 2 == 0 ? "13.05" : "13.35")) +
+                    "\n";
+    const json taken = import(text);
+    EXPECT_EQ(taken["well"], true) << taken;
+    EXPECT_EQ(taken["figures"]["added"], 1440);
+    const json chart = ask_json("/api/v1/span", "from=1704326400&to=1704412800&points=24");
+    EXPECT_TRUE(chart.dump().find("13.35") != std::string::npos) << chart;
+}
+
 class EmptyRecordApi : public DeskTest {
 protected:
     EmptyRecordApi() : DeskTest(false) {}
