@@ -247,6 +247,9 @@ Exit import_log(const std::string& log, const ImportOptions& options, const Reco
         fmt::print(stderr, "{}: {} of other meters passed over\n", log, text::plain_count_of(seen.others, "line"));
     if (seen.others > 0 && seen.lines == 0)
         return data_error("None is left. The words of only, or the names of series, are other ones in this log.");
+    if (seen.beyond > 0)
+        fmt::print(stderr, "{}: {} beyond what the meter could show (OL) left out\n", log,
+                   text::plain_count_of(seen.beyond, "value"));
     print_bad(log, seen);
     if (!options.bad_lines_too && too_many_bad(seen))
         return data_error(

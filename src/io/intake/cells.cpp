@@ -13,7 +13,8 @@ namespace {
 
 constexpr std::string_view minus_sign = "\xE2\x88\x92";  // U+2212
 constexpr std::string_view degree_sign = "\xC2\xB0";
-constexpr std::string_view hard_blank = "\xC2\xA0";
+/// Blanks that keep a number together, and the apostrophes that Switzerland writes for them.
+constexpr std::array<std::string_view, 5> inner_blanks{"\xC2\xA0", "\xE2\x80\xAF", "\xE2\x80\x89", "\xE2\x80\x99", "'"};
 
 std::optional<double> whole_decimal(std::string_view text) {
     const auto number = source::read_decimal(text.data(), text.data() + text.size());
@@ -26,7 +27,7 @@ bool is_grouped(std::string_view text, char group, char point) {
     text = text.substr(0, text.find(point));
     if (text.starts_with('-') || text.starts_with('+')) text.remove_prefix(1);
     std::size_t at = text.find(group);
-    if (at == std::string_view::npos || at == 0 || at > 3) return false;
+    if (at == std::string_view::npos || at == 0 || at > 3 || text.front() == '0') return false;
     if (!std::ranges::all_of(text.substr(0, at), source::is_digit)) return false;
     for (; at < text.size(); at += 4) {
         if (text[at] != group || text.size() - at < 4) return false;
@@ -38,13 +39,10 @@ bool is_grouped(std::string_view text, char group, char point) {
 /// With a point for the decimals and nothing between the digits.
 std::string plain_digits(std::string_view text, bool decimal_comma) {
     std::string plain(text);
-    if (!decimal_comma) {
-        if (is_grouped(plain, ',', '.')) std::erase(plain, ',');
-        return plain;
-    }
-    if (plain.find(',') != std::string::npos || std::ranges::count(plain, '.') > 1)
-        if (is_grouped(plain, '.', ',')) std::erase(plain, '.');
-    std::ranges::replace(plain, ',', '.');
+    const char point = decimal_comma ? ',' : '.';
+    for (const char group : {decimal_comma ? '.' : ',', ' '})
+        if (is_grouped(plain, group, point)) std::erase(plain, group);
+    if (decimal_comma) std::ranges::replace(plain, ',', '.');
     return plain;
 }
 
@@ -135,11 +133,17 @@ std::optional<Unit> unit_called(std::string_view word) {
 }
 
 std::optional<CellNumber> number_in(std::string_view cell, bool decimal_comma) {
-    if (const auto value = whole_decimal(cell)) return CellNumber{*value, {}};
+    const bool grouped = decimal_comma && is_grouped(cell, '.', ',');
+    if (!grouped)
+        if (const auto value = whole_decimal(cell)) return CellNumber{*value, {}};
     if (cell.empty() || cell.size() > 40) return std::nullopt;
+    if (cell.size() > 2 && cell.front() == '(' && cell.back() == ')') {  // as book-keepers write what is below zero
+        const auto number = number_in(cell.substr(1, cell.size() - 2), decimal_comma);
+        return number && number->value >= 0.0 ? std::optional(CellNumber{-number->value, number->unit}) : std::nullopt;
+    }
     std::string text(cell);
     replace_all(text, minus_sign, "-");
-    replace_all(text, hard_blank, " ");
+    for (const auto blank : inner_blanks) replace_all(text, blank, " ");
     const std::size_t digits = text.find_last_of("0123456789");
     if (digits == std::string::npos) return std::nullopt;
     std::string word = lower_case(source::bare_cell(std::string_view(text).substr(digits + 1)));
@@ -150,15 +154,26 @@ std::optional<CellNumber> number_in(std::string_view cell, bool decimal_comma) {
     return value ? std::optional(CellNumber{*value, unit}) : std::nullopt;
 }
 
-bool may_be_grouped(std::string_view cell) { return is_grouped(cell, ',', '.'); }
+bool may_be_grouped(std::string_view cell, char comma_or_point) {
+    return is_grouped(cell, comma_or_point, comma_or_point == ',' ? '.' : ',');
+}
 
 bool says_nothing(std::string_view cell) {
-    constexpr std::array<std::string_view, 9> words{"-",    "--",   "---",     "n/a",        "#n/a",
-                                                    "none", "null", "unknown", "unavailable"};
+    constexpr std::array<std::string_view, 15> words{"-",     "--",      "---",     "n/a",         "#n/a",
+                                                     "none",  "null",    "unknown", "unavailable", "err",
+                                                     "error", "no data", "missing", "invalid",     "?"};
     if (!cell.empty() && source::is_digit(cell.back())) return false;
     if (source::says_missing(cell)) return true;
     if (cell == "\xE2\x80\x93" || cell == "\xE2\x80\x94") return true;  // an en dash, an em dash
     return cell.size() <= 11 && std::ranges::find(words, lower_case(cell)) != words.end();
+}
+
+bool says_beyond(std::string_view cell) {
+    constexpr std::array<std::string_view, 9> words{"ol",   "o.l",      "o.l.",     "ovl",      "ovld",
+                                                    "over", "overload", "overflow", "overrange"};
+    if (cell.empty() || cell.size() > 10) return false;
+    if (cell.front() == '-' || cell.front() == '+') cell.remove_prefix(1);
+    return std::ranges::find(words, lower_case(cell)) != words.end();
 }
 
 }  // namespace amphora::intake

@@ -29,15 +29,21 @@ struct CellNumber {
     std::optional<Unit> unit;  // when the cell carries one
 };
 
-/// The number in a cell: with a decimal comma if need be, digits in groups, a minus of any make, and perhaps its unit.
-/// Nothing when it is none.
+/// The number in a cell: with a decimal comma if need be (points then stand between thousands), digits in groups, a
+/// minus of any make or brackets for it, and perhaps its unit. Nothing when it is none.
 [[nodiscard]] std::optional<CellNumber> number_in(std::string_view cell, bool decimal_comma);
 
-/// True for a number whose commas may group digits as well as begin decimals: 12,800.
-[[nodiscard]] bool may_be_grouped(std::string_view cell);
+/// True for a number whose commas (or points) may group digits as well as begin decimals: 12,800.
+[[nodiscard]] bool may_be_grouped(std::string_view cell, char comma_or_point);
 
-/// True where nothing was measured: empty, nan, n/a, null, a dash.
+/// True where nothing was measured: empty, nan, n/a, null, a dash, an error.
 [[nodiscard]] bool says_nothing(std::string_view cell);
+
+/// True where a meter says that it cannot show so much: OL, overload (common practice, no source).
+[[nodiscard]] bool says_beyond(std::string_view cell);
+
+/// True for a date, a time of day or both, as logs write them, and nothing beside.
+[[nodiscard]] bool is_moment(std::string_view cell);
 
 [[nodiscard]] std::string lower_case(std::string_view text);
 

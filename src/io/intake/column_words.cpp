@@ -18,8 +18,8 @@ struct Kind {
     Words never_whole;
 };
 
-constexpr std::string_view time_part[] = {"time",  "date",  "stamp", "zeit", "datum", "utc", "epoch",
-                                          "fecha", "heure", "hora",  "tijd", "clock", "uhr", "moment"};
+constexpr std::string_view time_part[] = {"time",  "date", "stamp", "zeit",  "datum", "utc",    "epoch",  "fecha",
+                                          "heure", "hora", "tijd",  "clock", "uhr",   "moment", "elapsed"};
 constexpr std::string_view time_whole[] = {"ts", "dt", "at"};
 constexpr std::string_view time_never[] = {"remaining", "to_",     "to go",    "to full",
                                            "to empty",  "runtime", "run time", "uptime"};

@@ -44,7 +44,7 @@ private:
         const auto column = std::ranges::find(look_.columns(), value.column, &SampleColumn::id);
         return column != look_.columns().end() && std::ranges::none_of(column->cells, [](const auto& cell) {
                    return cell.find('.') != std::string::npos ||
-                          (cell.find(',') != std::string::npos && !may_be_grouped(cell));
+                          (cell.find(',') != std::string::npos && !may_be_grouped(cell, ','));
                });
     }
 

@@ -97,8 +97,8 @@ public:
         for (std::size_t s = 0; s < slots; ++s) {
             if (names_[s].empty()) continue;
             const auto found = std::ranges::find(cells, names_[s]);
-            if (found == cells.end() && number_of_column(names_[s], cells.size()))
-                wanted_.push_back({*number_of_column(names_[s], cells.size()) - 1, s});
+            if (found == cells.end() && number_of_column(names_[s], cells.size() + 1))
+                wanted_.push_back({*number_of_column(names_[s], cells.size() + 1) - 1, s});
             else if (found == cells.end())
                 return fmt::format("there is no column \"{}\"; the header has {}", names_[s],
                                    source::excerpt(fmt::format("{}", fmt::join(cells, ", "))));
@@ -234,10 +234,14 @@ private:
     }
 
     /// NaN where the cell says nothing; what is wrong with it, or nothing.
-    std::string_view read_number(std::string_view cell, std::size_t slot, double& read) const {
+    std::string_view read_number(std::string_view cell, std::size_t slot, double& read) {
         read = std::numeric_limits<double>::quiet_NaN();
         if (cell.empty()) return {};
         const auto number = number_in(cell, mapping_.decimal_comma);
+        if (!number && says_beyond(cell)) {
+            ++report_.beyond;
+            return {};
+        }
         if (!number) return says_nothing(cell) ? std::string_view() : "not a number";
         if (std::abs(number->value) > source::largest_value) return "a number that no meter gives";
         read = conversions_[slot](*number);

@@ -25,6 +25,7 @@ struct LogReport {
     std::uint64_t lines = 0;  // with content
     std::uint64_t readings = 0;
     std::uint64_t bad = 0;
+    std::uint64_t beyond = 0;        // values that the meter could not show (OL), left out
     std::uint64_t others = 0;        // lines of other meters; in none of the above
     std::vector<BadLine> first_bad;  // at most 5
     SignCheck sign;

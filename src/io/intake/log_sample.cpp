@@ -7,6 +7,7 @@
 
 #include "io/intake/cells.hpp"
 #include "io/intake/column_words.hpp"
+#include "io/intake/delimiter.hpp"
 #include "io/intake/time_guess.hpp"
 
 namespace amphora::intake {
@@ -38,24 +39,6 @@ bool is_comment(std::string_view line) {
     return line.starts_with('#') || line.starts_with("//") || line.starts_with('%');
 }
 
-/// The delimiter by which most lines fall into the same number of cells, two or more; of equals the one with more
-/// cells, so that the comma of decimals does not win.
-char delimiter_of(const std::vector<std::string_view>& lines) {
-    char best = ',';
-    std::size_t best_count = 0;
-    for (const char candidate : {';', '\t', ',', '|', ' '}) {
-        std::map<std::size_t, std::size_t> counts;
-        for (const auto line : lines)
-            if (!is_blank(line) && !is_comment(line)) ++counts[cells_of(line, candidate).size()];
-        for (const auto& [cells, count] : counts)
-            if (cells > 1 && count > best_count) {
-                best_count = count;
-                best = candidate;
-            }
-    }
-    return best;
-}
-
 bool is_number(std::string_view cell, bool comma) { return number_in(cell, comma).has_value(); }
 
 /// Numbers with a comma in cells: decimals, unless every one may as well be digits in groups and the header speaks of
@@ -75,9 +58,24 @@ bool has_decimal_comma(const std::vector<std::string_view>& lines, char delimite
             }
             if (cell.find(',') == std::string::npos) continue;
             any = true;
-            sure = sure || !may_be_grouped(cell);
+            sure = sure || !may_be_grouped(cell, ',');
         }
     return any && (sure || !thousandths);
+}
+
+/// No number with a point but digits in groups under a name that speaks of thousandths: 12.800 mV are twelve thousand.
+bool points_group_digits(const LogSample& sample) {
+    bool any = false;
+    for (const auto& column : sample.columns) {
+        const auto unit = unit_in(column.name, Quantity::current) ? unit_in(column.name, Quantity::current)
+                                                                  : unit_in(column.name, Quantity::voltage);
+        for (const auto& cell : column.cells) {
+            if (cell.find('.') == std::string::npos || !is_number(cell, false)) continue;
+            if (!may_be_grouped(cell, '.') || !unit || unit->scale != 0.001) return false;
+            any = true;
+        }
+    }
+    return any;
 }
 
 struct Table {
@@ -96,7 +94,7 @@ bool is_data(const Cells& cells, bool comma) {
     std::size_t filled = 0;
     std::size_t numbers = 0;
     for (const auto& cell : cells) {
-        if (says_nothing(cell)) continue;
+        if (says_nothing(cell) || says_beyond(cell)) continue;
         ++filled;
         if (is_number(cell, comma) || looks_like_time(cell)) ++numbers;
     }
@@ -117,6 +115,20 @@ bool names_follow(const std::vector<std::string_view>& lines, std::size_t i, con
     return false;
 }
 
+/// Whether most of the lines soon after are numbers too: one line of prose may have as many commas as they.
+bool numbers_follow(const std::vector<std::string_view>& lines, std::size_t i, const Mapping& m, std::size_t width) {
+    constexpr std::size_t soon = 10;
+    std::size_t seen = 0;
+    std::size_t data = 0;
+    for (++i; i < lines.size() && seen < soon; ++i) {
+        if (is_blank(lines[i]) || is_comment(lines[i])) continue;
+        ++seen;
+        const Cells cells = cells_of(lines[i], m.delimiter);
+        data += cells.size() == width && is_data(cells, m.decimal_comma) ? 1 : 0;
+    }
+    return 2 * data >= seen;
+}
+
 Table table_in(const std::vector<std::string_view>& lines, const Mapping& m) {
     std::map<std::size_t, std::size_t> counts;
     for (const auto line : lines)
@@ -129,7 +141,9 @@ Table table_in(const std::vector<std::string_view>& lines, const Mapping& m) {
         if (is_blank(lines[i]) || is_comment(lines[i])) continue;
         const Cells cells = cells_of(lines[i], m.delimiter);
         const bool data = is_data(cells, m.decimal_comma);
-        if (data && cells.size() == table.width && !names_follow(lines, i, m, table.width)) table.first = i;
+        if (data && cells.size() == table.width && !names_follow(lines, i, m, table.width) &&
+            numbers_follow(lines, i, m, table.width))
+            table.first = i;
         // A header may have one cell more or less: a delimiter stands at the end of the lines, but not of the header.
         if (!data && cells.size() > 1 && cells.size() + 1 >= table.width && cells.size() <= table.width + 1)
             table.above.push_back(i);
@@ -168,6 +182,18 @@ bool can_be_written(std::string_view name) {
     return follow == 0 && !name.empty();
 }
 
+/// Between blanks a date and its time of day are two cells below one name: the columns are called by their number.
+void name_by_number(const std::vector<std::string_view>& lines, const Table& table, const Cells& names,
+                    const Mapping& m, LogSample& sample) {
+    const Cells first = table.first < lines.size() ? cells_of(lines[table.first], m.delimiter) : Cells{};
+    const auto clock =
+        std::ranges::find_if(first, [](const auto& cell) { return cell.find(':') != std::string::npos; });
+    const auto split = static_cast<std::size_t>(clock - first.begin());
+    for (std::size_t c = 0; c < table.width; ++c)
+        sample.columns.push_back(
+            {std::to_string(c + 1), names[c < split || c == 0 ? std::min(c, names.size() - 1) : c - 1], {}});
+}
+
 /// Names the columns by the lines above the numbers: the last one that does not hold units, and what stands above it.
 void name_columns(const std::vector<std::string_view>& lines, const Table& table, Mapping& m, LogSample& sample) {
     if (table.above.empty()) {
@@ -189,6 +215,7 @@ void name_columns(const std::vector<std::string_view>& lines, const Table& table
     if (header > 0 && table.above[header] - table.above[header - 1] == 1)
         groups = header_cells(lines[table.above[header - 1]], m.delimiter);
     if (groups.size() != names.size()) groups.clear();
+    if (m.delimiter == ' ' && names.size() + 1 == table.width) return name_by_number(lines, table, names, m, sample);
     std::string group;
     for (std::size_t c = 0; c < names.size(); ++c) {
         const bool unique = can_be_written(names[c]) && std::ranges::count(names, names[c]) == 1;
@@ -200,7 +227,10 @@ void name_columns(const std::vector<std::string_view>& lines, const Table& table
 }
 
 std::expected<LogSample, std::string> look_at_cells(const std::vector<std::string_view>& lines, Mapping& m) {
-    m.delimiter = delimiter_of(lines);
+    std::vector<std::string_view> with_content;
+    std::ranges::copy_if(lines, std::back_inserter(with_content),
+                         [](auto l) { return !is_blank(l) && !is_comment(l); });
+    m.delimiter = delimiter_of(with_content);
     m.decimal_comma = has_decimal_comma(lines, m.delimiter);
     const Table table = table_in(lines, m);
     if (table.width < 2) return std::unexpected("it is no table: there are no lines of two or more cells");
@@ -212,6 +242,10 @@ std::expected<LogSample, std::string> look_at_cells(const std::vector<std::strin
         const Cells cells = cells_of(lines[i], m.delimiter);
         for (std::size_t c = 0; c < std::min(cells.size(), sample.columns.size()); ++c)
             sample.columns[c].cells.push_back(cells[c]);
+    }
+    if (!m.decimal_comma && points_group_digits(sample)) {
+        m.decimal_comma = true;
+        sample.note = "the points stand between thousands, as in 12.800 mV";
     }
     return sample;
 }

@@ -18,6 +18,7 @@ struct SampleColumn {
 
 struct LogSample {
     std::vector<SampleColumn> columns;
+    std::string note{};  // what was decided about all of them, for a person; mostly nothing
 };
 
 /// Cuts the text up and says how in `mapping`: JSON lines or delimiter, header, lines to skip, decimal comma. Fails

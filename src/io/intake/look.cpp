@@ -40,7 +40,7 @@ bool Look::is_numeric(const SampleColumn& column) const {
     std::size_t numbers = 0;
     std::size_t texts = 0;
     for (const auto& cell : column.cells) {
-        if (says_nothing(cell)) continue;
+        if (says_nothing(cell) || says_beyond(cell)) continue;
         ++(number_in(cell, proposal_.mapping.decimal_comma) ? numbers : texts);
     }
     return numbers > texts || column.cells.empty();

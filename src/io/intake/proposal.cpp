@@ -10,6 +10,7 @@ std::expected<Proposal, std::string> propose(std::string_view beginning, const S
     proposal.mapping.zone = zone;
     auto sample = look_at(beginning, proposal.mapping);
     if (!sample) return std::unexpected(sample.error());
+    if (!sample->note.empty()) proposal.notes.push_back(sample->note);
     Look look(beginning, system, std::move(*sample), proposal);
     find_times(look);
     find_series(look);

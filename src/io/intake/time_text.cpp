@@ -48,7 +48,11 @@ std::optional<Instant> TimeText::in_zone(Instant civil_as_utc) {
     const Seconds utc{cctz::seconds((civil_as_utc.us - us) / 1'000'000)};
     const auto found = zone_.lookup(cctz::convert(utc, cctz::utc_time_zone()));
     Instant at = instant_of(found.pre, us);
-    if (found.kind == cctz::time_zone::civil_lookup::REPEATED && at < last_) at = instant_of(found.post, us);
+    if (found.kind == cctz::time_zone::civil_lookup::REPEATED) {
+        const Instant second = instant_of(found.post, us);
+        if (falling_ ? second <= last_ : at < last_) at = second;
+    }
+    if (at != last_) falling_ = at < last_;
     last_ = at;
     return at;
 }

@@ -20,7 +20,7 @@ public:
     void count_from(Instant start) { start_us_ = start.us; }
 
     /// The moment; nothing when the text does not fit the format. Of an hour that comes twice it takes the first until
-    /// times would run backward, then the second.
+    /// times would run backward, then the second; the other way round in a log that has the newest first.
     [[nodiscard]] std::optional<Instant> read(std::string_view text);
 
 private:
@@ -38,6 +38,7 @@ private:
     double unit_us_;
     std::int64_t start_us_ = 0;
     Instant last_{INT64_MIN};
+    bool falling_ = false;  // the newest first, as far as the last two moments tell
 };
 
 }  // namespace amphora::intake

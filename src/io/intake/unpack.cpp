@@ -138,6 +138,22 @@ private:
     std::size_t at_ = 0;
 };
 
+/// Lines that end in a carriage return alone, as on computers of long ago, ended as all others.
+class FromReturns final : public ByteInput {
+public:
+    explicit FromReturns(Buffered from) : from_(std::move(from)) {}
+    Got read(std::span<char> room) override {
+        const Got got = from_.read(room);
+        if (got) std::ranges::replace(room.first(*got), '\r', '\n');
+        return got;
+    }
+    [[nodiscard]] std::optional<std::uint64_t> size() const override { return from_.size(); }
+    [[nodiscard]] std::string name() const override { return from_.name(); }
+
+private:
+    Plain from_;
+};
+
 class Gunzip final : public ByteInput {
 public:
     explicit Gunzip(Buffered from) : from_(std::move(from)) { inflateInit2(&stream_, 15 + 16); }
@@ -242,6 +258,10 @@ std::expected<std::unique_ptr<ByteInput>, SourceError> unpacked(std::unique_ptr<
                 SourceError{SourceFault::not_text, fmt::format("{}: this is {}", from.input().name(), what)});
     const bool little = begins_with(from.ready(), "\xFF\xFE");
     if (little || begins_with(from.ready(), "\xFE\xFF")) return std::make_unique<FromUtf16>(std::move(from), !little);
+    // The first piece may end between the two of a CRLF; then a line feed came long before.
+    const auto first = from.ready();
+    if (std::ranges::find(first, '\r') != first.end() && std::ranges::find(first, '\n') == first.end())
+        return std::make_unique<FromReturns>(std::move(from));
     return std::make_unique<Plain>(std::move(from));
 }
 
