@@ -104,6 +104,10 @@ void print_preview(std::string_view beginning, const intake::Mapping& mapping, c
 }
 
 void print_sign(const intake::SignCheck& sign) {
+    if (sign.verdict() == intake::SignVerdict::undirected)
+        fmt::print(stderr,
+                   "Doubt about the sign: the current is never negative, yet the voltage falls with it as often as it "
+                   "rises.\nThe direction seems to be lost; if a column of words tells it, map it as out_when.\n");
     if (sign.verdict() != intake::SignVerdict::reversed) return;
     fmt::print(
         stderr,

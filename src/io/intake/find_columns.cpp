@@ -111,8 +111,20 @@ private:
         const auto warm = candidates(Quantity::temperature);
         if (!warm.empty()) m_.temperature = in_unit(warm[0].column, Quantity::temperature);
         if (!m_.current && !m_.discharge) find_drop_or_power();
-        if (!m_.current && !m_.discharge && !m_.power && m_.voltage) look_.note("no column of the current was found");
-        if (!m_.voltage && m_.has_values()) look_.note("no column of the voltage was found");
+        if (!m_.current && !m_.discharge && !m_.power && m_.voltage) say_missing(Quantity::current, "current");
+        if (!m_.voltage && m_.has_values()) say_missing(Quantity::voltage, "voltage");
+    }
+
+    /// One that is called so but holds no numbers is a reason to ask.
+    void say_missing(Quantity quantity, const char* what) {
+        for (const auto& column : look_.columns()) {
+            const auto filled =
+                std::ranges::find_if(column.cells, [](const auto& cell) { return !says_nothing(cell); });
+            if (fit_of(column.name, quantity) <= 0 || look_.is_time(column) || filled == column.cells.end()) continue;
+            return look_.doubt(fmt::format("{} seems to be the battery's {}, but its cells are no numbers, such as {}",
+                                           in_quotes(column.id), what, in_quotes(*filled)));
+        }
+        look_.note(fmt::format("no column of the {} was found", what));
     }
 
     void find_current() {

@@ -118,6 +118,11 @@ private:
         if (look_.proposal().sign == SignVerdict::unclear && !ours && m_.voltage)
             look_.note(
                 "whether the current has the right sign cannot be told from this: negative is out of the battery");
+        if (look_.proposal().sign == SignVerdict::undirected)
+            look_.doubt(
+                "the current is never negative, yet the voltage falls with it as often as it rises: which way it flows "
+                "is not in this column. If another tells, say in a mapping file which, as in out_when = { column = "
+                "\"State\", words = [\"discharging\"] }");
         if (look_.proposal().sign != SignVerdict::reversed) return;
         const auto words = fmt::format(
             "the voltage rises when the current falls (correlation {:.2f} over {} steps), the wrong "

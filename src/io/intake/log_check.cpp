@@ -18,6 +18,10 @@ std::vector<std::string> LogCheck::warnings(std::uint64_t refused) const {
                                               text::count_of(refused, "value"),
                                               text::count_of(readings_, "reading") + (refused == 1 ? " was" : " were"),
                                               said.empty() ? "" : ", and what follows rests on little"));
+    if (sign_.verdict() == SignVerdict::undirected)
+        said.push_back(
+            "the current is never negative, yet the voltage falls with it as often as it rises: the log does not say "
+            "which way the current flows, and what follows is wrong with it");
     if (sign_.verdict() == SignVerdict::reversed)
         said.push_back(
             fmt::format("the voltage rises when the current falls (correlation {:.2f} over {}): the current has the "

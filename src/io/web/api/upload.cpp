@@ -29,6 +29,7 @@ std::string_view word(intake::SignVerdict verdict) {
             return "agrees";
         case intake::SignVerdict::reversed:
             return "reversed";
+        case intake::SignVerdict::undirected:  // the doubt beside it says more
         case intake::SignVerdict::unclear:
             break;
     }
