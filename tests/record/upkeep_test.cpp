@@ -86,7 +86,11 @@ TEST_F(UpkeepTest, AFlippedBitIsNoticedAndCostsAtMostItsBlock) {
         const auto bit = static_cast<unsigned>(random() % 8);
         flip_bit(byte, bit);
         const auto verdict = verify(file_);
-        EXPECT_FALSE(verdict && verdict->sound()) << "byte " << byte;
+        ASSERT_TRUE(verdict) << "byte " << byte << ": " << verdict.error().message;
+        ASSERT_FALSE(verdict->sound()) << "byte " << byte;
+        EXPECT_TRUE(
+            verdict->damage[0].what.starts_with("page " + std::to_string(byte / page_size + 1) + " of the file"))
+            << "byte " << byte << ": " << verdict->damage[0].what;
         if (round % 4 == 0) {
             const auto saved = folder_ / "saved.amphora";
             std::filesystem::remove(saved);
@@ -240,6 +244,7 @@ TEST_F(UpkeepTest, AFlippedBitInAnyFileOfARecordInUseIsNamed) {
             const auto verdict = verify(record);
             if (part.empty() && newer.contains(byte / page_size + 1)) {
                 EXPECT_TRUE(verdict && verdict->sound()) << "nobody reads a page that the log has a newer one of";
+                EXPECT_EQ(verdict->notes.size(), 1U) << "but it is named";
                 flip_bit(byte, bit);
                 continue;
             }

@@ -131,7 +131,7 @@ std::string sealing(const std::string& base) {
     return name;
 }
 
-std::vector<std::uint64_t> broken_seals(const std::filesystem::path& file) {
+BrokenSeals broken_seals(const std::filesystem::path& file) {
     std::ifstream in(file, std::ios::binary);
     in.seekg(reserved_at);
     // The second page tells too, should that very byte be hurt.
@@ -148,10 +148,12 @@ std::vector<std::uint64_t> broken_seals(const std::filesystem::path& file) {
         }
         if (!sound) broken.push_back(number);
     }
-    if (broken.empty()) return broken;
+    if (broken.empty()) return {};
     const auto newer = pages_in_log(file);
-    std::erase_if(broken, [&](auto number) { return newer.contains(number); });
-    return broken;
+    BrokenSeals seals;
+    for (const std::uint64_t number : broken)
+        (newer.contains(number) ? seals.superseded : seals.pages).push_back(number);
+    return seals;
 }
 
 }  // namespace amphora::record

@@ -16,8 +16,13 @@ constexpr std::size_t seal_size = 4;     // CRC-32C of the page with its number 
 /// The name of SQLite's file system `base` (empty: the usual one) with sealing on top. It is made when first asked for.
 [[nodiscard]] std::string sealing(const std::string& base);
 
-/// Pages of the file, counted from 1, whose checksum does not hold. Pages that the write-ahead log has a newer version
-/// of do not count; nor does anything in a file that was made without checksums.
-[[nodiscard]] std::vector<std::uint64_t> broken_seals(const std::filesystem::path& file);
+/// Pages of a file, counted from 1, whose checksum does not hold.
+struct BrokenSeals {
+    std::vector<std::uint64_t> pages;
+    std::vector<std::uint64_t> superseded;  // nobody reads them: the write-ahead log has a newer version
+};
+
+/// None in a file that was made without checksums.
+[[nodiscard]] BrokenSeals broken_seals(const std::filesystem::path& file);
 
 }  // namespace amphora::record

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
 
 #include "core/ledger/estimate_block.hpp"
 #include "io/record/block_table.hpp"
@@ -24,13 +25,17 @@ std::string span_text(std::int64_t from_us, std::int64_t to_us) {
     return LocalDays::utc().time(from_us) + " to " + LocalDays::utc().time(to_us);
 }
 
+std::string broken_page(std::uint64_t page) {
+    return fmt::format("page {} of the file (bytes {} to {}): its checksum does not hold", page, (page - 1) * page_size,
+                       page * page_size - 1);
+}
+
 /// The checksum of every page of the file, whatever it holds.
 void check_pages(const Database& database, Verdict& verdict) {
-    for (const std::uint64_t page : broken_seals(database.file()))
-        verdict.damage.push_back({fmt::format("page {} of the file (bytes {} to {}): its checksum does not hold", page,
-                                              (page - 1) * page_size, page * page_size - 1),
-                                  {},
-                                  0});
+    const BrokenSeals broken = broken_seals(database.file());
+    for (const std::uint64_t page : broken.pages) verdict.damage.push_back({broken_page(page), {}, 0});
+    for (const std::uint64_t page : broken.superseded)
+        verdict.notes.push_back(broken_page(page) + "; the write-ahead log has a newer one, so nothing is lost");
 }
 
 /// The newest readings: those of a page that is not sound leave a hole before the next one.
@@ -203,6 +208,18 @@ Verdict damaged_as_a_whole(const RecordError& error) {
     return verdict;
 }
 
+/// What cannot be opened as a record is one all the same when most of its pages carry our checksums: a bit that flips
+/// in the first page can make it anybody's.
+std::optional<Verdict> hurt_beyond_opening(const std::filesystem::path& file, const RecordError& error) {
+    if (!std::filesystem::is_regular_file(file)) return std::nullopt;
+    const std::vector<std::uint64_t> broken = broken_seals(file).pages;
+    if (broken.empty() || 2 * broken.size() * page_size > std::filesystem::file_size(file)) return std::nullopt;
+    Verdict verdict;
+    for (const std::uint64_t page : broken) verdict.damage.push_back({broken_page(page), {}, 0});
+    verdict.damage.push_back({error.message, {}, 0});
+    return verdict;
+}
+
 Verdict check_all(const std::filesystem::path& file, const Progress& progress) {
     Database database = open_to_read(file);
     const auto tail = begin_snapshot(database);
@@ -227,6 +244,8 @@ Result<Verdict> verify(const std::filesystem::path& file, const Progress& progre
     // Before SQLite looks at it, and passes over what does not hold.
     const LogVerdict log = check_write_ahead_log(file);
     auto verdict = guarded([&] { return check_all(file, progress); });
+    if (!verdict)
+        if (auto hurt = hurt_beyond_opening(file, verdict.error())) verdict = std::move(*hurt);
     if (log.damage.empty() && log.note.empty()) return verdict;
     if (!verdict && !log.damage.empty() && verdict.error().fault != Fault::not_found)
         verdict = damaged_as_a_whole(verdict.error());
