@@ -13,6 +13,7 @@
 #include "io/intake/proposal.hpp"
 #include "io/intake/unpack.hpp"
 #include "io/record/merger.hpp"
+#include "io/source/bad_line.hpp"
 #include "io/text/figure.hpp"
 #include "io/web/api/body_json.hpp"
 
@@ -79,7 +80,15 @@ Response preview(std::string_view beginning, const System& system, const std::st
     const auto& mapping = proposal->mapping;
     Json remarks = proposal->doubts;
     for (const auto& note : proposal->notes) remarks.push_back(note);
-    if (!mapping.complete()) return problem(422, fmt::format("{}", fmt::join(proposal->doubts, "; ")));
+    if (!mapping.complete())
+        return problem(422, fmt::format("{}{}", fmt::join(proposal->doubts, "; "),
+                                        proposal->series_open ? "; the page looks at the beginning of a log only: take "
+                                                                "this one in with \"amphora import\""
+                                                              : ""));
+    if (proposal->series_open)
+        remarks.push_back(
+            "the quantities follow one another in this log: those behind its beginning are looked for when "
+            "it is taken in");
     auto reader = intake::LogReader::open(source::memory_input(*text), mapping);
     if (!reader) return problem(422, reader.error());
     const auto readings = reader->next(batch);
@@ -152,6 +161,23 @@ std::string look_for_more(const SentLog& log, const System& system, const record
     return {};
 }
 
+/// What was taken in, for a person; with what was found behind the beginning, and what physics says of the sign.
+std::string taken_in(const SentLog& log, const intake::Mapping& mapping, const record::MergeCount& count,
+                     const intake::SignCheck& sign) {
+    auto said =
+        fmt::format("{}: {} added, {} {} there already.", log.name, text::plain_count_of(count.added, "reading"),
+                    count.known, count.known == 1 ? "was" : "were");
+    if (mapping.voltage && !log.mapping.voltage)
+        said += fmt::format(" The voltage was found further on, as {}.", source::excerpt(mapping.voltage->column));
+    if (mapping.current && !log.mapping.current && !log.mapping.discharge)
+        said += fmt::format(" The current was found further on, as {}.", source::excerpt(mapping.current->column));
+    if (sign.verdict() == intake::SignVerdict::reversed)
+        said += " Look at the sign: the voltage rises when the current falls, which is the wrong way round.";
+    if (sign.verdict() == intake::SignVerdict::undirected)
+        said += " Look at the sign: the current is never negative, yet the voltage falls with it as often as it rises.";
+    return said;
+}
+
 Outcome take_in_file(const SentLog& log, const std::filesystem::path& file, const record::Origin& origin,
                      const record::LocalDays& days, const Tell& tell) {
     const auto fault = [](std::string sentence) { return Outcome{false, nullptr, std::move(sentence)}; };
@@ -189,8 +215,7 @@ Outcome take_in_file(const SentLog& log, const std::filesystem::path& file, cons
              {"added", count.added},
              {"known", count.known},
              {"clashes", count.clashes}},
-            fmt::format("{}: {} added, {} {} there already.", log.name, text::plain_count_of(count.added, "reading"),
-                        count.known, count.known == 1 ? "was" : "were")};
+            taken_in(log, mapping, count, reader->report().sign)};
 }
 
 }  // namespace

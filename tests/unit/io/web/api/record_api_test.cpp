@@ -66,6 +66,8 @@ TEST_F(RecordApi, TakesWhatFollowsTheBeginningOfALogThatIsGrouped) {
     const json taken = import(text);
     EXPECT_EQ(taken["well"], true) << taken;
     EXPECT_EQ(taken["figures"]["added"], 1440);
+    EXPECT_NE(taken["sentence"].get<std::string>().find("as battery_voltage"), std::string::npos) << taken;
+    EXPECT_EQ(taken["sentence"].get<std::string>().find("sign"), std::string::npos) << taken;
     const json chart = ask_json("/api/v1/span", "from=1704326400&to=1704412800&points=24");
     EXPECT_TRUE(chart.dump().find("13.35") != std::string::npos) << chart;
 }
