@@ -4,9 +4,11 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cmath>
 #include <functional>
+#include <stdexcept>
 
 #include "io/intake/log_reader.hpp"
 #include "io/intake/proposal.hpp"
@@ -266,19 +268,38 @@ TEST(IntakeShapes, ACurrentWithoutItsDirectionIsADoubt) {
     EXPECT_EQ(charging->sign, SignVerdict::agrees) << "a battery that is only charged is none";
 }
 
+std::string opened(const std::string& text) {
+    auto input = unpacked(source::memory_input(text, 500));
+    if (!input) throw std::runtime_error(input.error().message);
+    std::string plain;
+    std::array<char, 777> piece{};
+    for (std::size_t got = 1; got > 0; plain.append(piece.data(), got)) got = (*input)->read(piece).value();
+    return plain;
+}
+
+TEST(IntakeShapes, AnArrayOfObjectsHoweverItIsLaidOut) {
+    const auto points = truth();
+    for (const char* between : {"", "\n", "\n    ", " "}) {
+        const std::string b = between;
+        std::string text = "[" + b;
+        for (const Point& p : points)
+            text += fmt::format(
+                "{0}{{{1}\"time\":{1}{2},{1}\"note\": \"a \\\"}}, {{ [\", \"bat\": {{\"current\": {3},{1}"
+                "\"voltage\": {4}}}{1}}}",
+                &p == &points.front() ? "" : "," + b, b, p.at_s, amperes(p), volts(p));
+        expect_read(opened(text + b + "]\n"), points);
+    }
+    EXPECT_EQ(opened("[{\"a\":[1,2,{\"b\":\"\\\\\"}]} , {\"c\":1}]"), "{\"a\":[1,2,{\"b\":\"\\\\\"}]}\n{\"c\":1}\n");
+    EXPECT_EQ(opened("[1,2]"), "[1,2]") << "no array of objects";
+}
+
 TEST(IntakeShapes, LinesThatEndInACarriageReturnAlone) {
     const auto points = truth();
     std::string text = "time,current,voltage\n" + rows(points, [](const Point& p) {
                            return fmt::format("{},{},{}", p.at_s, amperes(p), volts(p));
                        });
     std::ranges::replace(text, '\n', '\r');
-    auto input = unpacked(source::memory_input(text, 500));
-    ASSERT_TRUE(input);
-    std::string plain(text.size() + 1, '\0');
-    std::size_t size = 0;
-    for (std::size_t got = 1; got > 0; size += got) got = (*input)->read(std::span(plain).subspan(size)).value();
-    plain.resize(size);
-    expect_read(plain, points);
+    expect_read(opened(text), points);
 }
 
 }  // namespace

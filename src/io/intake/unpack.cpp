@@ -8,6 +8,8 @@
 #include <array>
 #include <vector>
 
+#include "io/intake/json_array.hpp"
+
 namespace amphora::intake {
 namespace {
 
@@ -258,6 +260,7 @@ std::expected<std::unique_ptr<ByteInput>, SourceError> unpacked(std::unique_ptr<
                 SourceError{SourceFault::not_text, fmt::format("{}: this is {}", from.input().name(), what)});
     const bool little = begins_with(from.ready(), "\xFF\xFE");
     if (little || begins_with(from.ready(), "\xFE\xFF")) return std::make_unique<FromUtf16>(std::move(from), !little);
+    if (begins_array_of_objects(from.ready())) return elements_as_lines(std::make_unique<Plain>(std::move(from)));
     // The first piece may end between the two of a CRLF; then a line feed came long before.
     const auto first = from.ready();
     if (std::ranges::find(first, '\r') != first.end() && std::ranges::find(first, '\n') == first.end())
