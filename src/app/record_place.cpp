@@ -39,7 +39,8 @@ void add_record_options(CLI::App& command, RecordOptions& options, Bare bare) {
 
 std::expected<RecordPlace, Exit> locate_record(const RecordOptions& options) {
     if (options.system.empty() && options.record.empty()) {
-        fmt::print(stderr, "which record? Name the description, as in --system van.toml, or the record with --record\n");
+        fmt::print(stderr,
+                   "which record? Name the description, as in --system van.toml, or the record with --record\n");
         return std::unexpected(Exit::usage);
     }
     RecordPlace place;
