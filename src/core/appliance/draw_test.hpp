@@ -73,7 +73,7 @@ private:
         Instant first{}, last{};
     };
     [[nodiscard]] const Part& part() const { return parts_[static_cast<std::size_t>(step_)]; }
-    [[nodiscard]] Second length(const Part& part) const {
+    [[nodiscard]] static Second length(const Part& part) {
         return part.draw.empty() ? Second(0) : part.last - part.first;
     }
     [[nodiscard]] std::optional<DutyCycle> cycle() const;
