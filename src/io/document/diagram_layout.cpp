@@ -151,6 +151,22 @@ void add_shunt(const Plan& plan, DiagramLayout& out) {
         out.labels.push_back(label(out.shunt_x + 9.0, out.return_y + 1.6 + text_height, std::move(rating)));
 }
 
+/// The wires that no circuit names: what all come back by carries what the thickest carries, or more.
+void label_return(const Plan& plan, DiagramLayout& out) {
+    const design::Run* thickest = nullptr;
+    for (const auto& c : plan.circuits) {
+        if (c.from != "battery" || !c.run) continue;
+        if (thickest == nullptr || c.run->size.area > thickest->size.area) thickest = &*c.run;
+    }
+    if (thickest == nullptr) return;
+    const std::string size =
+        fmt::format("{} at least; each other negative as its positive, and as long", design::name(thickest->size));
+    const double width = text_width(size, text_height);
+    const double x = std::max(out.negative_x - width - 4.0, out.shunt_x + 50.0);
+    out.labels.push_back(label(x, out.return_y - 2.0, "negative, back to the battery", true));
+    out.labels.push_back(label(x, out.return_y + 1.6 + text_height, size));
+}
+
 /// What hangs on no circuit has no place in the picture, and must not be taken for absent.
 std::string not_drawn(const Plan& plan) {
     constexpr int most = 3;
@@ -202,6 +218,7 @@ DiagramLayout lay_out(const Plan& described, Variant variant) {
     add_battery(plan, out, connection);
     out.connection_y = connection;
     add_shunt(plan, out);
+    label_return(plan, out);
     out.labels.push_back(label(margin, margin + 4.5, plan.name, true, 4.5));
     const double foot = bypass ? out.bypass_y : out.return_y;
     if (const std::string missing = not_drawn(plan); !missing.empty())
