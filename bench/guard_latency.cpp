@@ -37,6 +37,7 @@ public:
     std::expected<void, std::string> put(bool) override {
         arrivals_.last = std::chrono::duration_cast<microseconds>(Clock::now().time_since_epoch()).count();
         ++arrivals_.count;
+        arrivals_.count.notify_one();
         return {};
     }
     std::expected<std::optional<bool>, std::string> look() override { return std::nullopt; }
@@ -107,7 +108,7 @@ private:
     /// full.
     void collect() {
         if (begun_ == 0) return;
-        while (arrivals_.count <= counted_) std::this_thread::yield();
+        arrivals_.count.wait(counted_);
         counted_ = arrivals_.count;
         latencies_.push_back(arrivals_.last - begun_);
     }

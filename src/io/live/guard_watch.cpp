@@ -27,7 +27,7 @@ using guard::EventKind;
 
 constexpr std::chrono::milliseconds look_every{1000};
 constexpr std::size_t most_past = 200;
-constexpr std::chrono::milliseconds longest_wait{20};  // of an order for the device
+constexpr std::chrono::milliseconds longest_wait{20};  // of an order
 constexpr std::chrono::milliseconds longest_start{1000};
 constexpr std::chrono::milliseconds longest_end{10'000};
 
@@ -117,7 +117,8 @@ void GuardWatch::carry_out() {
     for (const Event& event : round_) note(event);
     if (std::ranges::any_of(round_, of_rule, &Event::kind)) {
         keep_state();
-        if (kept_) (void)kept_->wait(longest_wait);  // a slow device must not hold up what protects
+        // Not for the device: what protects must not be held up by it.
+        if (kept_) (void)kept_->wait_written(longest_wait);
     }
     for (const Event& event : round_) act(event);
     round_.clear();

@@ -1,6 +1,7 @@
 // The guards beside the recorder: they see every reading, switch the relays and tell whom they must. What takes time is
 // done by threads and connections of their own. One thing is waited for, 20 ms at most: that a trip and whom it owes a
-// notice are on the device before anything is done about it, so that a kill at any moment forgets neither.
+// notice are written down before anything is done about it, so that a kill at any moment forgets neither. The device
+// gets it at the same time as the relay its order.
 #pragma once
 
 #include <boost/asio/io_context.hpp>

@@ -52,6 +52,11 @@ bool KeptText::wait(std::chrono::milliseconds most) {
     return changed_.wait_for(lock, most, [this] { return kept_ == put_; });
 }
 
+bool KeptText::wait_written(std::chrono::milliseconds most) {
+    std::unique_lock lock(mutex_);
+    return changed_.wait_for(lock, most, [this] { return written_ == put_; });
+}
+
 void KeptText::work(const std::stop_token& stop) {
     std::unique_lock lock(mutex_);
     auto pause = first_retry;
@@ -59,10 +64,10 @@ void KeptText::work(const std::stop_token& stop) {
         std::string version = *std::exchange(next_, std::nullopt);
         const std::uint64_t number = put_;
         lock.unlock();
-        const bool done = write(version);
+        const bool done = write(version, number);
         lock.lock();
         if (done) {
-            kept_ = number;
+            written_ = kept_ = number;
             pause = first_retry;
             changed_.notify_all();
             continue;
@@ -75,15 +80,22 @@ void KeptText::work(const std::stop_token& stop) {
     }
 }
 
-bool KeptText::write(const std::string& version) {
+bool KeptText::write(const std::string& version, std::uint64_t number) {
     const std::string line = version + "\n";
     const bool fits = descriptor_ >= 0 && size_ + line.size() <= reserved;
-    return (fits && append(line)) || begin_anew(line);
+    return (fits && append(line, number)) || begin_anew(line);
 }
 
-bool KeptText::append(const std::string& line) {
+bool KeptText::append(const std::string& line, std::uint64_t number) {
     size_ += line.size();
-    if (write_all(descriptor_, line) && ::fdatasync(descriptor_) == 0) return true;
+    if (write_all(descriptor_, line)) {
+        {
+            const std::scoped_lock lock(mutex_);
+            written_ = number;
+        }
+        changed_.notify_all();
+        if (::fdatasync(descriptor_) == 0) return true;
+    }
     close();  // a part of it may be there: nothing is appended to that
     return false;
 }

@@ -26,13 +26,16 @@ public:
 
     /// A new version, without a newline in it. Does not wait; one that was not begun yet is passed over.
     void put(std::string version);
-    /// Waits until the newest version is on the device, but no longer than that; whether it is.
+    /// Waits until the newest version outlasts a kill, but no longer than that; whether it does. The device may take
+    /// longer for it.
+    [[nodiscard]] bool wait_written(std::chrono::milliseconds most);
+    /// Waits until it is on the device, likewise.
     [[nodiscard]] bool wait(std::chrono::milliseconds most);
 
 private:
     void work(const std::stop_token& stop);
-    [[nodiscard]] bool write(const std::string& version);
-    [[nodiscard]] bool append(const std::string& line);
+    [[nodiscard]] bool write(const std::string& version, std::uint64_t number);
+    [[nodiscard]] bool append(const std::string& line, std::uint64_t number);
     [[nodiscard]] bool begin_anew(const std::string& line);
     void close();
 
@@ -42,9 +45,10 @@ private:
     std::mutex mutex_;
     std::condition_variable_any changed_;
     std::optional<std::string> next_;
-    std::uint64_t put_ = 0;   // versions
-    std::uint64_t kept_ = 0;  // the newest of them on the device
-    std::jthread thread_;     // last: it ends before what it uses
+    std::uint64_t put_ = 0;      // versions
+    std::uint64_t written_ = 0;  // the newest of them that outlasts a kill
+    std::uint64_t kept_ = 0;     // and that is on the device
+    std::jthread thread_;        // last: it ends before what it uses
 };
 
 }  // namespace amphora::sink

@@ -60,7 +60,7 @@ TEST(KeptText, WhatWasPutOutlastsAKillRightAfterwards) {
             text.put("first");
             (void)text.wait(10s);
             text.put("second");
-            (void)text.wait(10s);
+            (void)text.wait_written(10s);
             ::kill(::getpid(), SIGKILL);
         },
         testing::KilledBySignal(SIGKILL), "");
