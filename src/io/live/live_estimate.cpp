@@ -109,8 +109,9 @@ void LiveEstimate::arrive(Past past) {
     until_us_ = past.until_us;
     readings_ = past.readings;
     trouble_ = std::move(past.trouble);
+    // Later than the record as it was read, not than each other: of lines that came at once two may be of one moment.
     for (const Reading& reading : std::exchange(waiting_, {}))
-        if (reading.at.us > until_us_) take(reading);
+        if (reading.at.us > past.until_us) take(reading);
     now_.reset();
     if (until_us_ != INT64_MIN) now_ = pipeline_->now();
 }

@@ -69,6 +69,18 @@ TEST_F(CatchingUp, WhatTheCheckpointRemembersGoesOnMeanwhile) {
     EXPECT_EQ(estimate.snapshot()->readings, 3601U);
 }
 
+// Of lines that wait in a terminal two may be read within a microsecond. Were one of them not counted, the next start
+// would find a record that has more than its checkpoint knows of, and read all of it.
+TEST_F(CatchingUp, TwoReadingsOfOneMomentThatCameMeanwhileBothCount) {
+    LiveEstimate estimate(loop_, system_, files_);
+    estimate.catch_up();
+    estimate.push(at(3600));
+    estimate.push(at(3600));
+    next();
+    EXPECT_TRUE(estimate.ready());
+    EXPECT_EQ(estimate.snapshot()->readings, 3602U);
+}
+
 // After an update of the program, or of the description, all of the record is read anew.
 TEST_F(CatchingUp, TheChargeOfAnOlderCheckpointStandsMeanwhile) {
     ASSERT_TRUE(save(checkpoint_, "another description", files_.checkpoint));
