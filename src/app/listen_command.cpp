@@ -11,6 +11,8 @@
 
 #include "app/description.hpp"
 #include "app/listening.hpp"
+#include "app/live_place.hpp"
+#include "app/overhearing.hpp"
 #include "io/text/nearest.hpp"
 
 namespace amphora::app {
@@ -52,9 +54,13 @@ Exit listen(const ListenOptions& options) {
         fmt::print(stderr, "{}: {}\n", options.system, places.error());
         return Exit::config;
     }
-    Listening::Request request{*places, {}, options.json};
-    if (options.for_s > 0.0) request.length = Second(options.for_s);
-    return Listening(described->system, std::move(request)).run();
+    const auto length = options.for_s > 0.0 ? std::optional(Second(options.for_s)) : std::nullopt;
+    const auto record = locate_record({options.system, {}});
+    if (!record) return record.error();
+    for (const auto& socket : {socket_beside(record->file), std::filesystem::path(service_socket)})
+        if (auto recorder = Overhearing::at(socket, {record->system.name, options.names, length, options.json}))
+            return recorder->run();
+    return Listening(described->system, {*places, length, options.json}).run();
 }
 
 }  // namespace

@@ -23,12 +23,6 @@ Measurand shown_as(const described::Channel& channel) {
     return channel.measures == Measurand::shunt_drop ? Measurand::current : channel.measures;
 }
 
-// Hours, minutes, seconds and tenths of the day, UTC.
-std::string time_of(Instant at) {
-    const auto tenths = at.us / 100'000 % 864'000;
-    return fmt::format("{:02}:{:02}:{:02}.{}", tenths / 36'000, tenths / 600 % 60, tenths / 10 % 60, tenths % 10);
-}
-
 std::string figure_text(const described::Channel& channel, double value) {
     const auto measures = shown_as(channel);
     const auto whose = channel.of == Subject::battery ? "" : fmt::format(" ({})", channel.whose);
@@ -48,12 +42,17 @@ Json figure_json(const described::Channel& channel, double value) {
     return json;
 }
 
-void print_line(const Json& json) {
+}  // namespace
+
+std::string time_of_day(Instant at) {
+    const auto tenths = at.us / 100'000 % 864'000;
+    return fmt::format("{:02}:{:02}:{:02}.{}", tenths / 36'000, tenths / 600 % 60, tenths / 10 % 60, tenths % 10);
+}
+
+void print_line(const nlohmann::ordered_json& json) {
     fmt::print("{}\n", json.dump(-1, ' ', false, Json::error_handler_t::replace));
     std::fflush(stdout);
 }
-
-}  // namespace
 
 Listening::Listening(const System& system, Request request)
     : system_(system),
@@ -81,7 +80,7 @@ void Listening::show(std::size_t source, std::span<const live::LiveSample> sampl
         for (const auto& s : samples) figures.push_back(figure_json(system_.live.channels[s.channel], s.value));
         return print_line({{"source", name}, {"unix_s", at.unix_seconds()}, {"figures", figures}});
     }
-    auto line = time_of(at);
+    auto line = time_of_day(at);
     if (request_.sources.size() > 1) line += "  " + name;
     for (const auto& s : samples) line += "  " + figure_text(system_.live.channels[s.channel], s.value);
     fmt::print("{}\n", line);

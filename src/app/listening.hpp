@@ -5,6 +5,7 @@
 #include <boost/asio/signal_set.hpp>
 #include <boost/asio/steady_timer.hpp>
 #include <memory>
+#include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <string>
 #include <vector>
@@ -14,6 +15,12 @@
 #include "io/live/live_source.hpp"
 
 namespace amphora::app {
+
+/// Hours, minutes, seconds and tenths of the day, UTC.
+[[nodiscard]] std::string time_of_day(Instant at);
+
+/// A line of JSON on stdout, at once.
+void print_line(const nlohmann::ordered_json& json);
 
 class Listening {
 public:

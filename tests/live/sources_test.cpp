@@ -3,12 +3,20 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <fcntl.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <csignal>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
+#include <thread>
 
 #include "live/program.hpp"
+#include "support/null_modem.hpp"
 #include "support/scratch_folder.hpp"
 
 namespace amphora::live {
@@ -111,6 +119,51 @@ TEST_F(Sources, ListenSaysWhatIsWrongAndThatNothingCame) {
     EXPECT_EQ(ran.exit_code, 69);
     EXPECT_THAT(ran.out, IsEmpty());
     EXPECT_THAT(ran.err, AllOf(HasSubstr("bus.log: No such file or directory; tries again"), HasSubstr("0 readings")));
+}
+
+// A serial line has one reader: the recorder must not lose a line to someone who looks.
+TEST_F(Sources, ListenTakesNothingFromARecorderThatRuns) {
+    const NullModem line;
+    write("van.toml",
+          fmt::format("[system]\nname = \"Blue Heron\"\n[battery]\nchemistry = \"lfp\"\n"
+                      "design_capacity_ah = 200\n[[source]]\nname = \"shunt\"\nkind = \"serial\"\nat = \"{}\"\n"
+                      "[[source.channel]]\nmeasures = \"current\"\n",
+                      line.one()));
+    const int meter_end = ::open(line.other().c_str(), O_WRONLY | O_NOCTTY);
+    ASSERT_GE(meter_end, 0);
+    const pid_t recorder = ::fork();
+    if (recorder == 0) {
+        ::close(STDERR_FILENO);
+        ::execl(AMPHORA_PROGRAM, AMPHORA_PROGRAM, "record", "--system", description().c_str(), nullptr);
+        ::_exit(127);
+    }
+    const auto readings = [&]() -> int {
+        const auto ran = run_amphora({"now", "--system", description(), "--json"});
+        return ran.exit_code == 0 ? nlohmann::json::parse(ran.out)["sources"][0]["readings"].get<int>() : -1;
+    };
+    const auto say = [&](int lines) {
+        for (int i = 0; i < lines; ++i) {
+            const std::string said = "{\"current\": -5.25}\n";
+            ASSERT_EQ(::write(meter_end, said.data(), said.size()), static_cast<ssize_t>(said.size()));
+            std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        }
+    };
+    for (int i = 0; i < 200 && readings() < 1; ++i) say(2);
+    const int before = readings();
+    Ran heard;
+    {
+        const std::jthread meter([&] { say(100); });
+        heard = run_amphora({"listen", "shunt", "--system", description(), "--for", "1.5"});
+    }
+    EXPECT_EQ(heard.exit_code, 0) << heard.err;
+    EXPECT_THAT(heard.err, HasSubstr("A recorder runs: shown is what it reads"));
+    EXPECT_THAT(heard.out, HasSubstr("  current -5.25 A\n"));
+    for (int i = 0; i < 50 && readings() < before + 100; ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds(50));
+    EXPECT_EQ(readings(), before + 100);
+    ::kill(recorder, SIGTERM);
+    ::waitpid(recorder, nullptr, 0);
+    ::close(meter_end);
 }
 
 TEST_F(Sources, ListenKnowsItsSources) {
