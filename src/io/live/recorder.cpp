@@ -60,7 +60,8 @@ Recorder::Recorder(boost::asio::io_context& loop, const BootClock& clock, const 
       board_(system.live),
       socket_(loop),
       timer_(loop),
-      started_(clock.now()) {
+      started_(clock.now()),
+      past_open_(recording_->health().open) {
     for (const described::Channel& c : system.live.channels)
         seen_.push_back({.measures = c.measures == Measurand::shunt_drop ? Measurand::current : c.measures,
                          .of = c.of,
@@ -95,9 +96,11 @@ void Recorder::stop() {
     timer_.cancel();
     for (const auto& source : sources_) source->stop();
     for (const auto& watch : watches_) watch->end();
-    std::promise<void> safe;
-    keep_checkpoint([&safe] { safe.set_value(); });
-    (void)safe.get_future().wait_for(std::chrono::seconds(10));  // a device that fails must not hold up the end
+    if (recording_->health().open) {
+        std::promise<void> safe;
+        keep_checkpoint([&safe] { safe.set_value(); });
+        (void)safe.get_future().wait_for(std::chrono::seconds(10));  // a device that fails must not hold up the end
+    }
     recording_.reset();
 }
 
@@ -152,6 +155,18 @@ void Recorder::read_past() {
     estimate_.catch_up();
 }
 
+// A record that could not be opened at the start, for lack of room, could not be read either.
+void Recorder::look_for_past() {
+    if (past_open_ || !recording_->health().open) return;
+    past_open_ = true;
+    recording_->commit([this] {
+        boost::asio::post(loop_, [this] {
+            estimate_.forget(0);
+            read_past();
+        });
+    });
+}
+
 std::optional<Instant> Recorder::reading_past_since() const {
     if (estimate_.ready()) return std::nullopt;
     return placement_.utc(reading_);
@@ -181,6 +196,7 @@ void Recorder::say_changes() {
 
 void Recorder::tick() {
     check_clock();
+    look_for_past();
     say_changes();
     if (clock_.now() - looked_ >= tick_every) look();
     if (clock_.now() - told_ >= tick_every) tell_watchers();

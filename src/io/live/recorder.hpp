@@ -65,6 +65,7 @@ private:
     void tick();
     void check_clock();
     void read_past();
+    void look_for_past();
     void say_changes();
     [[nodiscard]] std::optional<Instant> reading_past_since() const;
     void keep_checkpoint(std::function<void()> done);
@@ -95,6 +96,7 @@ private:
     enum class Said : std::uint8_t { nothing, waiting, provisional } said_ = Said::nothing;
     std::string said_trouble_;
     bool moving_ = false;  // the readings of this boot are being moved
+    bool past_open_;       // the record was open when its past was read
 };
 
 }  // namespace amphora::live

@@ -15,6 +15,11 @@ constexpr std::uintmax_t room_wanted = std::uintmax_t{16} << 20;
 constexpr std::size_t most_readings_waiting = 1'000'000;
 constexpr std::size_t most_acts = 10'000;
 constexpr double begin_after = 0.9;  // of the durability interval, as the writer has it: the device takes its time too
+constexpr const char* kept_meanwhile = "; what is not yet written is kept in memory meanwhile";
+
+bool waits_for_the_device(const record::RecordError& error) {
+    return error.fault == record::Fault::full || error.fault == record::Fault::input_output;
+}
 
 }  // namespace
 
@@ -23,20 +28,51 @@ record::Result<std::unique_ptr<Recording>> Recording::open(const std::filesystem
                                                            const BootPlace& guess,
                                                            std::optional<std::chrono::microseconds> interval) {
     if (!interval) interval = std::chrono::microseconds(std::llround(options.durability.value() * 1e6));
-    auto writer = record::Writer::open(file, std::move(options));
-    if (!writer) return std::unexpected(writer.error());
-    const auto begun = writer->begin_boot(boot_id, guess.clock_us, guess.synchronised);
-    if (!begun) return std::unexpected(begun.error());
-    return std::unique_ptr<Recording>(new Recording(file, std::move(*writer), *begun, *interval));
+    std::unique_ptr<Recording> recording(new Recording(file, std::move(options), boot_id, guess, *interval));
+    if (const auto place = recording->open_writer()) {
+        recording->place_ = *place;
+    } else if (waits_for_the_device(place.error())) {
+        recording->refused_ = place.error().message + kept_meanwhile;
+    } else {
+        return std::unexpected(place.error());
+    }
+    recording->tell_health();
+    recording->thread_ = std::thread([raw = recording.get()] { raw->work(); });
+    return recording;
 }
 
-Recording::Recording(std::filesystem::path file, record::Writer writer, const BootPlace& place,
-                     std::chrono::microseconds interval)
+Recording::Recording(std::filesystem::path file, record::WriterOptions options, std::string boot_id,
+                     const BootPlace& guess, std::chrono::microseconds interval)
     : file_(std::move(file)),
-      writer_(std::move(writer)),
-      place_(place),
-      durability_(std::chrono::duration_cast<Clock::duration>(begin_after * interval)),
-      thread_([this] { work(); }) {}
+      options_(std::move(options)),
+      boot_id_(std::move(boot_id)),
+      place_(guess),
+      durability_(std::chrono::duration_cast<Clock::duration>(begin_after * interval)) {}
+
+/// Where the record has this boot; without a writer after a failure.
+record::Result<BootPlace> Recording::open_writer() {
+    auto writer = record::Writer::open(file_, options_);
+    if (!writer) return std::unexpected(writer.error());
+    const auto begun = writer->begin_boot(boot_id_, place_.clock_us, place_.synchronised);
+    if (!begun) return std::unexpected(begun.error());
+    writer_.emplace(std::move(*writer));
+    return *begun;
+}
+
+/// Tries again. What was read meanwhile lies where this run placed it; where an earlier run in the same boot knew the
+/// time less well, its readings are moved there too.
+bool Recording::open_late() {
+    const auto begun = open_writer();
+    if (!begun) {
+        refused_ = begun.error().message + kept_meanwhile;
+    } else {
+        refused_.clear();
+        if (place_.synchronised && begun->clock_us != place_.clock_us)
+            judge(writer_->place_boot(place_.clock_us - begun->clock_us));
+    }
+    tell_health();
+    return begun.has_value();
+}
 
 Recording::~Recording() {
     {
@@ -44,9 +80,10 @@ Recording::~Recording() {
         ending_ = true;
     }
     arrived_.notify_one();
-    thread_.join();
+    if (thread_.joinable()) thread_.join();
+    if (!writer_) return;
     keep_acts();
-    (void)writer_.close();
+    (void)writer_->close();
 }
 
 void Recording::append(const Reading& reading) { add(reading); }
@@ -74,15 +111,21 @@ void Recording::add(Task task) {
 void Recording::work() {
     for (;;) {
         std::unique_lock lock(mutex_);
+        if (!writer_) {
+            if (arrived_.wait_for(lock, retry_after, [this] { return ending_; })) return;
+            lock.unlock();
+            (void)open_late();
+            continue;
+        }
         if (at_leisure()) {
             lock.unlock();
-            days_missing_ = writer_.settle_some().value_or(false);  // should it fail, the next run goes on with them
+            days_missing_ = writer_->settle_some().value_or(false);  // should it fail, the next run goes on with them
             continue;
         }
         if (!wait(lock)) {
             lock.unlock();
             unsafe_since_ = Clock::now();  // should the device fail, it is tried again an interval later
-            judge(writer_.commit());
+            judge(writer_->commit());
             keep_acts();
             continue;
         }
@@ -122,7 +165,7 @@ bool Recording::at_leisure() const { return days_missing_ && tasks_.empty() && !
 bool Recording::carry_out(Task& task) {
     if (const auto* reading = std::get_if<Reading>(&task)) {
         ++appended_;
-        judge(writer_.append(*reading));  // what it could not write it keeps, and tries again
+        judge(writer_->append(*reading));  // what it could not write it keeps, and tries again
     } else if (auto* act = std::get_if<Act>(&task)) {
         if (acts_.size() >= most_acts) let_go_act();
         acts_.push_back(std::move(*act));
@@ -130,12 +173,12 @@ bool Recording::carry_out(Task& task) {
     } else if (auto* move = std::get_if<Move>(&task)) {
         keep_acts();
         if (!acts_.empty()) return false;  // they belong to the place before
-        const auto moved = writer_.place_boot(move->shift_us);
+        const auto moved = writer_->place_boot(move->shift_us);
         judge(moved);
         if (!moved) return false;
         move->done();
     } else if (auto* commit = std::get_if<Commit>(&task)) {
-        judge(writer_.commit());
+        judge(writer_->commit());
         if (commit->done) commit->done();
     }
     return true;
@@ -146,7 +189,7 @@ void Recording::keep_acts() {
     acts_refused_.clear();
     while (!acts_.empty()) {
         acts_tried_ = Clock::now();
-        const auto kept = writer_.keep(acts_.front().act);
+        const auto kept = writer_->keep(acts_.front().act);
         if (!kept) acts_refused_ = kept.error().message + "; what the guards do is kept in memory meanwhile";
         if (!kept) break;
         let_go_act();
@@ -161,13 +204,13 @@ void Recording::let_go_act() {
 
 // A reading that was only taken into memory says nothing of the device: trouble stands until all is on it.
 void Recording::judge(const record::Result<void>& result) {
-    const bool all_safe = writer_.safe() >= appended_;
+    const bool all_safe = writer_->safe() >= appended_;
     if (all_safe)
         unsafe_since_.reset();
     else if (!unsafe_since_)
         unsafe_since_ = Clock::now();
     if (!result)
-        refused_ = result.error().message + "; what is not yet written is kept in memory meanwhile";
+        refused_ = result.error().message + kept_meanwhile;
     else if (all_safe)
         refused_.clear();
     tell_health();
@@ -176,7 +219,8 @@ void Recording::judge(const record::Result<void>& result) {
 void Recording::tell_health() {
     look_for_room();
     const std::scoped_lock lock(mutex_);
-    health_.safe = writer_.safe();
+    health_.open = writer_.has_value();
+    health_.safe = writer_ ? writer_->safe() : 0;
     health_.trouble = !room_.empty() ? room_ : !refused_.empty() ? refused_ : acts_refused_;
 }
 

@@ -24,13 +24,16 @@ namespace amphora::live {
 struct RecordHealth {
     std::uint64_t taken = 0;  // readings given to it by this run of the program
     std::uint64_t safe = 0;   // of those, on the device
+    bool open = false;        // false while the device refuses to have the record opened
     std::string trouble;      // what hinders it, or soon will, in words; empty once all is on the device again
 };
 
 class Recording {
 public:
     /// Opens the record and begins (or goes on with) this boot. `interval` is how long the durability interval takes on
-    /// the recorder's clock, where that is not this computer's (a rehearsal). Fails as record::Writer does.
+    /// the recorder's clock, where that is not this computer's (a rehearsal). Fails as record::Writer does, but for a
+    /// device that is full or fails: what protects must not wait for room, so readings are kept in memory, and the
+    /// record is opened once the device lets it be.
     [[nodiscard]] static record::Result<std::unique_ptr<Recording>> open(
         const std::filesystem::path& file, record::WriterOptions options, const std::string& boot_id,
         const BootPlace& guess, std::optional<std::chrono::microseconds> interval = {});
@@ -38,7 +41,8 @@ public:
     Recording& operator=(const Recording&) = delete;
     ~Recording();
 
-    /// Where this boot lies: as guessed, or as an earlier run of the program in the same boot had it.
+    /// Where this boot lies: as guessed, or as an earlier run of the program in the same boot had it. As guessed too
+    /// while the record is not open.
     [[nodiscard]] const BootPlace& place() const { return place_; }
 
     /// Takes a reading; does not wait. It is safe after the durability interval, even when no other comes.
@@ -70,8 +74,10 @@ private:
 
     using Clock = std::chrono::steady_clock;
 
-    Recording(std::filesystem::path file, record::Writer writer, const BootPlace& place,
+    Recording(std::filesystem::path file, record::WriterOptions options, std::string boot_id, const BootPlace& guess,
               std::chrono::microseconds interval);
+    [[nodiscard]] record::Result<BootPlace> open_writer();
+    [[nodiscard]] bool open_late();
     void work();
     [[nodiscard]] bool wait(std::unique_lock<std::mutex>& lock);
     [[nodiscard]] Clock::time_point due() const;
@@ -85,8 +91,10 @@ private:
     void look_for_room();
 
     std::filesystem::path file_;
-    record::Writer writer_;
+    record::WriterOptions options_;
+    std::string boot_id_;
     BootPlace place_;
+    std::optional<record::Writer> writer_;  // none while the device refuses
     Clock::duration durability_;
     std::uint64_t appended_ = 0;  // from here to the mutex the thread's own
     std::optional<Clock::time_point> unsafe_since_;

@@ -61,6 +61,43 @@ protected:
     bool mounted_ = false;
 };
 
+// What protects must come up whatever the disk says: a start on a full one measures, and keeps all in memory.
+TEST_F(SmallDisk, AStartOnAFullDiskKeepsReadingsUntilThereIsRoom) {
+    record::WriterOptions options;
+    options.durability = Second(0.1);
+    const auto file = folder_.path() / "van.amphora";
+    fill();
+    const auto opened = Recording::open(file, options, "boot", BootPlace{});
+    ASSERT_TRUE(opened) << opened.error().message;
+    Recording& recording = **opened;
+    EXPECT_FALSE(recording.health().open);
+    EXPECT_NE(recording.health().trouble, "");
+    constexpr int given = 20;
+    for (int i = 0; i < given; ++i)
+        recording.append({Instant{(1'780'000'000LL + i) * 1'000'000}, Ampere(-4), Volt(13.2), Celsius(20)});
+    std::this_thread::sleep_for(1200ms);
+    EXPECT_FALSE(recording.health().open);
+    make_room();
+    for (int i = 0; i < 500 && recording.health().safe < given; ++i) std::this_thread::sleep_for(10ms);
+    EXPECT_TRUE(recording.health().open);
+    EXPECT_EQ(recording.health().safe, given);
+    EXPECT_EQ(recording.health().trouble, "");
+    const auto reader = record::Reader::open(file);
+    ASSERT_TRUE(reader);
+    EXPECT_EQ(reader->count(), given);
+}
+
+// Another program that writes to it is no matter of waiting.
+TEST(Recording, TwoAtOnceAreRefused) {
+    const ScratchFolder folder;
+    const auto file = folder.path() / "van.amphora";
+    const auto first = Recording::open(file, {}, "boot", BootPlace{});
+    ASSERT_TRUE(first);
+    const auto second = Recording::open(file, {}, "boot", BootPlace{});
+    ASSERT_FALSE(second);
+    EXPECT_EQ(second.error().fault, record::Fault::busy);
+}
+
 TEST_F(SmallDisk, AFullDiskIsToldAndHoldsUpNoReading) {
     record::WriterOptions options;
     options.durability = Second(0.1);
