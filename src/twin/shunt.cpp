@@ -3,13 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/quantity/shown.hpp"
+
 namespace amphora::twin {
 namespace {
 
 template <class Q>
 Q rounded(Q value, Q step) {
     // nearbyint is one instruction where round is a call.
-    return step.value() > 0 ? step * std::nearbyint(value / step) : value;
+    return step.value() > 0 ? Q(shown(step.value() * std::nearbyint(value / step))) : value;
 }
 
 }  // namespace

@@ -3,12 +3,13 @@
 
 #include <cmath>
 
+#include "core/quantity/shown.hpp"
 #include "io/intake/cells.hpp"
 #include "io/intake/mapping.hpp"
 
 namespace amphora::intake {
 
-/// Text * scale + offset, exact where the scale is one in a whole number: 13270 mV are 13.27 V and nothing else.
+/// Text * scale + offset, as the decimal that it is: 13270 mV are 13.27 V and nothing else.
 class Conversion {
 public:
     Conversion() = default;
@@ -17,11 +18,12 @@ public:
         if (std::abs(inverse) > 1.0 && std::abs(inverse * value.scale - 1.0) < 1e-12) divisor_ = inverse;
     }
     [[nodiscard]] double operator()(const CellNumber& number) const {
-        if (number.unit) return std::copysign(1.0, scale_) * (number.value * number.unit->scale + number.unit->offset);
+        if (number.unit)
+            return std::copysign(1.0, scale_) * shown(number.value * number.unit->scale + number.unit->offset);
         const double scaled = divisor_ != 0.0 ? number.value / divisor_
                               : scale_ == 1.0 ? number.value
-                                              : number.value * scale_;
-        return offset_ == 0.0 ? scaled : scaled + offset_;
+                                              : shown(number.value * scale_);
+        return offset_ == 0.0 ? scaled : shown(scaled + offset_);
     }
 
 private:

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "core/quantity/shown.hpp"
 #include "io/source/channel_unit.hpp"
 
 namespace amphora::live {
@@ -94,7 +95,7 @@ void PlugSource::ended(const std::string& why) {
 
 bool PlugSource::take(std::size_t channel, double raw) {
     const PlugChannel& c = channels_[channel];
-    const double value = c.factor * raw + c.shift;
+    const double value = shown(c.factor * raw + c.shift);
     const Measurand as =
         c.description->measures == Measurand::shunt_drop ? Measurand::current : c.description->measures;
     if (!source::plausible(as, value)) {
