@@ -7,6 +7,11 @@ import type { ViewProps } from "../views";
 const order = { danger: 0, warning: 1, note: 2 } as const;
 const marks = { danger: "!!", warning: "!", note: "·" } as const;
 
+/** A sentence of the program's, in which what is typed stands between back ticks. */
+function Sentence({ text }: { text: string }) {
+    return <>{text.split("`").map((part, i) => (i % 2 === 1 ? <code key={i}>{part}</code> : part))}</>;
+}
+
 export function FindingList({ findings }: { findings: Finding[] }) {
     const sorted = [...findings].sort((a, b) => order[a.severity] - order[b.severity]);
     return (
@@ -19,15 +24,17 @@ export function FindingList({ findings }: { findings: Finding[] }) {
                         </span>{" "}
                         {finding.severity}: {finding.subject}
                     </h3>
-                    <p>{finding.sentence}</p>
                     <p>
-                        <strong>To mend it:</strong> {finding.mend}
+                        <Sentence text={finding.sentence} />
+                    </p>
+                    <p>
+                        <strong>To mend it:</strong> <Sentence text={finding.mend} />
                     </p>
                     <details>
                         <summary>Why</summary>
                         <p>{finding.figures.map((f) => `${f.name} ${f.value ?? "not known"} ${f.unit}`.trim()).join("; ")}</p>
                         <p>
-                            {finding.source} ({finding.rule})
+                            <Sentence text={finding.source} /> ({finding.rule})
                         </p>
                     </details>
                 </article>
