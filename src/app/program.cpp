@@ -13,6 +13,7 @@
 
 #include "app/command.hpp"
 #include "app/help.hpp"
+#include "app/usage_words.hpp"
 #include "io/text/nearest.hpp"
 
 namespace amphora::app {
@@ -52,7 +53,7 @@ std::string called(const CLI::App& command) {
 /// What CLI11 says of an error, but for the description that is missing: its option has two names, and either does.
 std::string said(const CLI::App& command, const CLI::ParseError& error) {
     const std::string_view what = error.what();
-    if (!what.starts_with("--system is required")) return error.what();
+    if (!what.starts_with("--system is required")) return usage_words(what);
     return fmt::format("a description is required, as in `{} {}system.toml`", called(command),
                        command.get_option("--system")->get_positional() ? "" : "--system ");
 }
