@@ -170,7 +170,10 @@ std::string act_words(std::string_view kind, const described::Guard* guard, Leve
     if (kind == "tripped") return fmt::format("tripped: the {} was {}", watched, level(value));
     if (kind == "cleared")
         return fmt::format("cleared: the {} was {}, at worst {}", watched, level(value), level(worst));
-    if (kind == "told") return "told its notices";
+    if (kind == "told") {
+        if (guard != nullptr && guard->notices.empty()) return "ran its program";
+        return guard != nullptr && !guard->run.empty() ? "told its notices and ran its program" : "told its notices";
+    }
     if (kind == "ordered") return fmt::format("ordered {}", to);
     if (kind == "confirmed") return fmt::format("confirmed {}", to);
     if (kind == "refuses") return fmt::format("ordered {}, but its read-back says otherwise", to);

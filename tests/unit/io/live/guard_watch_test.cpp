@@ -463,7 +463,13 @@ TEST(GuardWatch, ARelayAndANoticeOverMqtt) {
         other.send("van/loads", payload);
     });
     other.listen("van/alarm", [&](const std::string& payload) { alarms.push_back(payload); });
-    ASSERT_TRUE(soon(loop, [&] { return other.connected(); }));
+    // Heard by itself: the broker then knows of what was listened to before as well.
+    bool heard = false;
+    other.listen("van/echo", [&](const std::string&) { heard = true; });
+    ASSERT_TRUE(soon(loop, [&] {
+        if (other.connected()) other.send("van/echo", "anyone?");
+        return heard;
+    }));
 
     GuardWatch watch(loop, s, {});
     Requests requests(watch);

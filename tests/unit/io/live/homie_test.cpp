@@ -101,9 +101,11 @@ TEST(Homie, ADeviceThatVanishesIsLost) {
     mqtt::Ears ears;
     ears.connected = [&] {
         self->subscribe("homie/5/#");
-        listening = true;
+        self->subscribe("echo");
+        (void)self->publish({.topic = "echo", .payload = "anyone?"});
     };
     ears.message = [&](const mqtt::Message& m) {
+        listening = true;  // the broker knows of all that was subscribed to before
         told[m.topic] = m.payload;
         if (m.topic.ends_with("$state")) states.push_back(m.payload);
     };
