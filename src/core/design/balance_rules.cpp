@@ -10,10 +10,6 @@
 namespace amphora::design {
 namespace {
 
-constexpr std::array<const char*, 12> month_names{"January",   "February", "March",    "April",
-                                                  "May",       "June",     "July",     "August",
-                                                  "September", "October",  "November", "December"};
-
 /// Silent where what a charger gives cannot be reckoned: the sun without a climate, an engine without its hours.
 bool gives_are_known(const Plan& plan) {
     return !plan.chargers.empty() && std::ranges::all_of(plan.chargers, [&](const Charger& c) {

@@ -1,6 +1,7 @@
 // Figures as a person reads them in a finding: three significant digits and the unit.
 #pragma once
 
+#include <array>
 #include <string>
 
 #include "core/quantity/angle.hpp"
@@ -8,6 +9,10 @@
 #include "core/quantity/quantity.hpp"
 
 namespace amphora::design {
+
+inline constexpr std::array<const char*, 12> month_names{"January",   "February", "March",    "April",
+                                                         "May",       "June",     "July",     "August",
+                                                         "September", "October",  "November", "December"};
 
 /// Plain decimal digits, never an exponent: 189, 0.0185, 12.4, 12300.
 [[nodiscard]] std::string digits(double value, int significant = 3);

@@ -23,9 +23,6 @@ using design::digits;
 using design::percent;
 using design::words;
 
-constexpr std::array<const char*, 12> months{"January", "February", "March",     "April",   "May",      "June",
-                                             "July",    "August",   "September", "October", "November", "December"};
-
 std::string or_dash(const std::string& text) { return text.empty() ? "–" : text; }
 
 std::string joined(const std::vector<std::string>& parts) {
@@ -90,7 +87,8 @@ void summary(Flow& flow, const BookContent& c) {
             c.outcome.any_dry > 0.0
                 ? fmt::format(
                       "In {} simulated years it ran dry in {:.0f} % of them; the hardest month is {} ({:.0f} %).",
-                      c.outcome.years_simulated, c.outcome.any_dry * 100.0, months.at(m), worst->runs_dry * 100.0)
+                      c.outcome.years_simulated, c.outcome.any_dry * 100.0, design::month_names.at(m),
+                      worst->runs_dry * 100.0)
                 : fmt::format("In {} simulated years it never ran dry.", c.outcome.years_simulated);
         flow.paragraph(
             fmt::format("A mean day takes {:.0f} Wh in June and {:.0f} Wh in December, charging losses included. {}",
@@ -128,7 +126,7 @@ void energy(Canvas& sheet, Flow& flow, const BookContent& c) {
     std::vector<std::vector<std::string>> rows;
     for (std::size_t m = 0; m < 12; ++m) {
         const auto& o = c.outcome.months.at(m);
-        rows.push_back({months.at(m), fmt::format("{:.0f}", c.budget.used.at(m).value()),
+        rows.push_back({design::month_names.at(m), fmt::format("{:.0f}", c.budget.used.at(m).value()),
                         fmt::format("{:.0f}", c.budget.given.at(m).value()),
                         fmt::format("{:.1f}", c.budget.days_of_battery.at(m)),
                         fmt::format("{:.1f} ± {:.1f} %", o.runs_dry * 100.0, o.runs_dry_sd * 100.0),

@@ -100,7 +100,8 @@ TEST(PlantedFiles, HaveNothingElseWrong) {
     for (const Planted& p : planted) {
         const Findings found = findings_of(systems / "planted" / (std::string(p.file) + ".toml"));
         for (const Finding& f : found) {
-            if (f.severity == Severity::note || f.rule == p.rule || f.rule == "plan.short") continue;
+            if (f.severity == Severity::note || f.rule == p.rule) continue;
+            if (f.rule == "plan.short" && std::string_view(p.rule).starts_with("charger.")) continue;
             EXPECT_EQ(f.subject.substr(0, 7), "circuit") << p.file << ": " << f.rule << ": " << f.sentence;
         }
         EXPECT_LE(std::ranges::count_if(found, [](const Finding& f) { return f.severity != Severity::note; }), 3)
