@@ -148,6 +148,14 @@ std::string names_of_new(const Plan& before, const Plan& after) {
 Exit write(const std::string& file, const Plan& before) {
     std::ifstream in(file, std::ios::binary);
     const std::string text{std::istreambuf_iterator<char>(in), {}};
+    if (before.appliances.empty() && before.inverters.empty() && before.chargers.empty()) {
+        fmt::print(
+            stderr,
+            "{}: describe at least one [[appliance]], [[charger]] or [[inverter]]: without it there is nothing to "
+            "wire\n",
+            file);
+        return Exit::config;
+    }
     const Plan after = design::with_wiring(before);
     const std::string longer = with_circuits(text, before, after);
     if (longer == text) {

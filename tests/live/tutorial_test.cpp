@@ -46,6 +46,9 @@ TEST(Plan, WithoutAnApplianceThereIsNothingToReckonWith) {
         EXPECT_THAT(ran.out, IsEmpty()) << command;
         EXPECT_THAT(ran.err, HasSubstr("describe at least one [[appliance]]")) << command;
     }
+    const auto written = run_amphora({"size", "--write", file});
+    EXPECT_EQ(written.exit_code, 78);
+    EXPECT_THAT(written.err, HasSubstr("nothing to wire"));
 }
 
 }  // namespace
