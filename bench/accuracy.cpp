@@ -8,6 +8,7 @@
 #include <thread>
 
 #include "app/twin_case.hpp"
+#include "bench/textbook_van.hpp"
 #include "bench/trial.hpp"
 
 namespace amphora::bench {
@@ -21,6 +22,7 @@ struct Campaign {
     std::string climate = "any";
     double interval = 5;
     bool even_labels = false;
+    bool textbook = false;
     bool detail = false;
     int worst = 3;
     std::optional<std::uint64_t> only_seed;
@@ -46,6 +48,12 @@ twin::VanSpec draw(const Campaign& c, const std::string& chemistry, std::uint64_
     return van;
 }
 
+Trial live(const Campaign& c, const std::string& chemistry, std::uint64_t seed) {
+    const Second interval(c.interval);
+    if (c.textbook) return run_trial(TextbookVan(seed, chemistries.at(chemistry), interval), seed, interval, c.days);
+    return run_trial(twin::Van(draw(c, chemistry, seed)), seed, interval, c.days);
+}
+
 /// Runs the vans on two threads, each van wholly on one; the result does not depend on which.
 std::vector<Trial> run(const Campaign& c, const std::string& chemistry) {
     const int count = c.only_seed ? 1 : c.vans;
@@ -53,8 +61,7 @@ std::vector<Trial> run(const Campaign& c, const std::string& chemistry) {
     std::vector<Trial> trials(static_cast<std::size_t>(count));
     std::atomic<std::size_t> next{0};
     const auto work = [&] {
-        for (std::size_t k = next++; k < trials.size(); k = next++)
-            trials[k] = run_trial(draw(c, chemistry, first + k), c.days);
+        for (std::size_t k = next++; k < trials.size(); k = next++) trials[k] = live(c, chemistry, first + k);
     };
     std::jthread other(work);
     work();
@@ -151,6 +158,7 @@ int main_of(int argc, char** argv) {
         ->capture_default_str();
     app.add_flag("--even-labels", c.even_labels,
                  "labels 2 to 14 % off, as often too low as too high; as drawn three of four are too high");
+    app.add_flag("--textbook", c.textbook, "plainer vans of a second simulator, LFP and AGM only");
     app.add_flag("--detail", c.detail, "a line per van");
     app.add_option("--worst", c.worst, "show this many of the worst vans")->capture_default_str();
     app.add_option("--only-seed", c.only_seed, "this one van only");

@@ -64,19 +64,20 @@ inline std::vector<Saying> sayings(const std::vector<Hindsight>& past) {
 }  // namespace detail
 
 /// Lives `days` of the van and scores the truth of every five minutes, the first day left out.
-inline Trial run_trial(const twin::VanSpec& spec, double days) {
-    twin::Van van(spec);
+template <class Van>
+Trial run_trial(Van van, std::uint64_t seed, Second interval, double days) {
+    const Instant start = van.truth().at;
     Pipeline pipeline(van.system(), {.keep_for_hindsight = true});
     PlainCounting counting(van.system().battery);
     Trial trial;
-    trial.seed = spec.seed;
+    trial.seed = seed;
     std::vector<detail::Moment> moments;
     std::vector<detail::Saying> forward, plain;
-    const auto steps = static_cast<long>(days * 86400 / spec.interval.value());
-    const auto every = std::max(1L, static_cast<long>(300 / spec.interval.value()));
-    const Instant first_day_over = spec.start + Second(86400);
+    const auto steps = static_cast<long>(days * 86400 / interval.value());
+    const auto every = std::max(1L, static_cast<long>(300 / interval.value()));
+    const Instant first_day_over = start + Second(86400);
     constexpr Fraction truly_full{0.985};
-    Instant full_at = spec.start, truly_full_at = spec.start, logged_at = spec.start;
+    Instant full_at = start, truly_full_at = start, logged_at = start;
     for (long k = 1; k <= steps; ++k) {
         const auto lines = van.step();
         for (const auto& line : lines) {
@@ -111,7 +112,7 @@ inline Trial run_trial(const twin::VanSpec& spec, double days) {
     trial.capacity_z = (end.full_charge_capacity.mean - truth.capacity) / end.full_charge_capacity.sd;
     trial.offset_error = (end.meter_offset.mean - truth.offset).value();
     trial.offset_z = (end.meter_offset.mean - truth.offset) / end.meter_offset.sd;
-    trial.true_capacity_error = truth.capacity / spec.system.battery.design_capacity - 1;
+    trial.true_capacity_error = truth.capacity / van.system().battery.design_capacity - 1;
     trial.true_offset = truth.offset.value();
     return trial;
 }
