@@ -10,6 +10,7 @@ namespace amphora {
 namespace {
 
 constexpr double unconfirmed_doubt = 1.6;
+constexpr double surprising = 9.0;  // squares of the sd: three sd and more
 
 }  // namespace
 
@@ -24,9 +25,7 @@ void Filter::use_full(const Step& step, Trace* trace) {
     const double sd = std::hypot(doubt * model_.tail.spread * left, floor);
     // The same tail, minute after minute, is one piece of evidence: used again only once less is known than it tells.
     if (belief_.covariance.at(missing, missing) < sd * sd) return;
-    StateVector row{};
-    row[missing] = 1.0;
-    apply(row, left - belief_.mean[missing], sd * sd, trace);
+    look_at_missing(left, sd, trace);
     if (step.full) last_evidence_ = Evidence::full;
 }
 
@@ -36,9 +35,18 @@ void Filter::use_near_full(double c_rate, Trace* trace) {
     const double hard = std::max(c_rate, 0.0);
     const double sd = model_.near_full_sd.value() + 0.35 * hard;
     if (belief_.covariance.at(part::missing, part::missing) < sd * sd) return;
+    look_at_missing(model_.near_full_missing.value() + 0.3 * hard, sd, trace);
+}
+
+/// Fullness that comes as a surprise is laid to charge that came or went unseen (cells that were bled, a charger past
+/// the shunt), not to the meter: else one such day would spoil an offset that was learned in weeks.
+void Filter::look_at_missing(double seen, double sd, Trace* trace) {
+    double& doubt = belief_.covariance.at(part::missing, part::missing);
+    const double innovation = seen - belief_.mean[part::missing];
+    doubt += std::max(0.0, innovation * innovation / surprising - (doubt + sd * sd));
     StateVector row{};
     row[part::missing] = 1.0;
-    apply(row, model_.near_full_missing.value() + 0.3 * hard - belief_.mean[part::missing], sd * sd, trace);
+    apply(row, innovation, sd * sd, trace);
 }
 
 }  // namespace amphora

@@ -68,6 +68,7 @@ private:
     [[nodiscard]] bool worth_it(const StateVector& row, double sd_z, double slope) const;
     void use_near_full(double c_rate, Trace* trace);
     void use_near_empty(Trace* trace);
+    void look_at_missing(double seen, double sd, Trace* trace);
     void use_full(const Step& step, Trace* trace);
     void use_bounds(double current);
 
