@@ -12,7 +12,10 @@ namespace amphora {
 
 /// Open-circuit voltage and how well it is known, per cell.
 struct OcvKnowledge {
-    bool teaches_capacity = false;  // whether its slope is known well enough to learn the capacity from
+    // Below this state of charge the voltage teaches the capacity too. Nearer to full an error of the curve looks the
+    // same as a wrong capacity.
+    Fraction teaches_below{0.0};
+    static constexpr Fraction teaches_everywhere{2.0};
     double fence =
         0.0;  // voltage is used only while the doubt is more than this many times what one look tells; 0: always
     OcvCurve curve;
@@ -41,6 +44,7 @@ struct ResistanceKnowledge {
 struct LossKnowledge {
     double loss = 0.0;  // at the top of the charge
     double loss_sd = 0.0;
+    double day_sd = 0.35;  // of what is lost on one day, beside that; relative
     double floor = 1.0;
     Fraction onset{0.0};
     Fraction top{};                         // acceptance fades to nothing over this last part (gassing)
@@ -56,9 +60,10 @@ struct HysteresisKnowledge {
 /// How a battery at its full-charge evidence differs from truly full: missing part = tail_hours * current / capacity.
 struct TailKnowledge {
     Hour time{};
-    double spread = 0.5;  // relative sd of that
-    Fraction floor_sd{};  // never surer than this
-    Fraction hasty_sd{};  // nor than this before the description's whole evidence for full is there
+    double spread = 0.5;   // relative sd of that
+    Fraction floor_sd{};   // never surer than this
+    Fraction always_sd{};  // what passes for full may be short of it by this every time; no anchor tells
+    Fraction hasty_sd{};   // nor than this before the description's whole evidence for full is there
 };
 
 struct CellModel {

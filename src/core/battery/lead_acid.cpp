@@ -6,12 +6,13 @@ namespace {
 
 CellModel common(const OcvCurve& curve) {
     CellModel m;
-    m.ocv = {.fence = 0.0,
+    m.ocv = {.teaches_below = Fraction(0.4),
+             .fence = 0.0,
              .curve = curve,
              .knots = {0.1, 0.3, 0.5, 0.75, 0.95},
-             .bias_sd = Volt(0.011),
-             .shape_sd = Volt(0.006),
-             .wander_sd = Volt(0.008),
+             .bias_sd = Volt(0.012),
+             .shape_sd = Volt(0.010),
+             .wander_sd = Volt(0.009),
              .wander_time = Hour(3.0),
              .knee_sd = Fraction(0.02)};
     // 12 V 100 Ah block 3-6 mOhm, slow part by diffusion of acid (from memory; common practice, no source).
@@ -23,14 +24,18 @@ CellModel common(const OcvCurve& curve) {
                     .slow_time = Second(3600.0),
                     .activation_k = 1200.0};  // 10 kJ/mol (from memory, 5-15)
     m.hysteresis = {.amplitude = Volt(0.0), .amplitude_sd = Volt(0.0), .sharpness = 30.0};
-    m.tail = {.time = Hour(1.0), .spread = 0.7, .floor_sd = Fraction(0.007), .hasty_sd = Fraction(0.04)};
+    m.tail = {.time = Hour(1.0),
+              .spread = 0.7,
+              .floor_sd = Fraction(0.005),
+              .always_sd = Fraction(0.002),
+              .hasty_sd = Fraction(0.04)};
     m.near_empty = Volt(1.80);
     m.near_empty_charge = Fraction(0.03);
     m.near_empty_sd = Fraction(0.05);
     m.charger_voltage = Volt(2.18);
     // The label may err by 2 to 14 % either way; more batteries give less than more (common practice, no source).
-    m.capacity_bias = -0.04;
-    m.capacity_sd = 0.08;
+    m.capacity_bias = -0.03;
+    m.capacity_sd = 0.085;
     return m;
 }
 
@@ -73,6 +78,7 @@ CellModel flooded_cell() {
     // J. Stevens, G. Corey (Sandia, IEEE PVSC 1996): above 95 % at low states of charge, falling towards full.
     m.loss = {.loss = 0.5,
               .loss_sd = 0.2,
+              .day_sd = 0.2,
               .floor = 0.08,
               .onset = Fraction(0.72),
               .top = Fraction(0.02),

@@ -14,7 +14,7 @@ CellModel lfp_cell() {
                                        OcvPoint{0.95, 3.341},   OcvPoint{0.97, 3.346},   OcvPoint{0.985, 3.360},
                                        OcvPoint{0.995, 3.415},  OcvPoint{1.0, 3.48}};
     CellModel m;
-    m.ocv = {.teaches_capacity = true,
+    m.ocv = {.teaches_below = OcvKnowledge::teaches_everywhere,
              .fence = 1.0,
              .curve = OcvCurve(points),
              .knots = {0.12, 0.3, 0.5, 0.7, 0.92},
@@ -38,7 +38,11 @@ CellModel lfp_cell() {
     // Coulombic efficiency 0.995-1.0 (Batteries 2019, 5, 57: practically all charge comes back); 2 %/month with
     // electronics.
     m.loss = {.loss = 0.003, .loss_sd = 0.003, .floor = 1.0, .onset = Fraction(0.0), .self_discharge_per_month = 0.015};
-    m.tail = {.time = Hour(0.15), .spread = 0.7, .floor_sd = Fraction(0.004), .hasty_sd = Fraction(0.015)};
+    m.tail = {.time = Hour(0.15),
+              .spread = 0.7,
+              .floor_sd = Fraction(0.004),
+              .always_sd = Fraction(0.001),
+              .hasty_sd = Fraction(0.015)};
     // Beyond the knee the cells of a pack part company, and the charger holds the voltage.
     m.near_empty = Volt(2.95);
     m.near_empty_charge = Fraction(0.02);

@@ -6,7 +6,7 @@ namespace {
 
 CellModel common(const OcvCurve& curve) {
     CellModel m;
-    m.ocv = {.teaches_capacity = true,
+    m.ocv = {.teaches_below = OcvKnowledge::teaches_everywhere,
              .curve = curve,
              .knots = {0.1, 0.3, 0.5, 0.7, 0.9},
              .bias_sd = Volt(0.020),
@@ -24,7 +24,11 @@ CellModel common(const OcvCurve& curve) {
                     .activation_k = 2400.0};
     m.hysteresis = {.amplitude = Volt(0.004), .amplitude_sd = Volt(0.004), .sharpness = 30.0};
     m.loss = {.loss = 0.002, .loss_sd = 0.002, .floor = 1.0, .onset = Fraction(0.0), .self_discharge_per_month = 0.02};
-    m.tail = {.time = Hour(0.25), .spread = 0.6, .floor_sd = Fraction(0.005), .hasty_sd = Fraction(0.008)};
+    m.tail = {.time = Hour(0.25),
+              .spread = 0.6,
+              .floor_sd = Fraction(0.005),
+              .always_sd = Fraction(0.005),
+              .hasty_sd = Fraction(0.008)};
     m.near_empty = Volt(2.9);
     m.near_empty_charge = Fraction(0.01);
     m.near_empty_sd = Fraction(0.015);

@@ -92,8 +92,7 @@ Uncertain<Fraction> Filter::state_of_charge() const {
     const StateCovariance& p = belief_.covariance;
     Uncertain<Fraction> result =
         state_of_charge(belief_.mean, p.at(missing, missing), p.at(missing, capacity), p.at(capacity, capacity));
-    // What passes for full on this system may be short of it by the same amount every time; no reading tells.
-    result.sd = Fraction(std::hypot(result.sd.value(), model_.tail.floor_sd.value()));
+    result.sd = Fraction(std::hypot(result.sd.value(), model_.tail.always_sd.value()));
     return result;
 }
 
@@ -157,9 +156,9 @@ void Filter::predict(const Step& step, double around, Transition& t) {
     }
 
     const double moved = static_cast<double>(step.charge_in_ah) + static_cast<double>(step.charge_out_ah);
-    // What is lost near full is known to a third or so, and errs the same way for hours.
-    const double together = std::max(1.0, 3.0 / std::max(hours, 1e-4));
-    const double counting = square(0.0002) * hours + square(0.35 * lost / label_ah_) * together +
+    // What is lost near full errs the same way all day.
+    const double together = std::max(1.0, 24.0 / std::max(hours, 1e-4));
+    const double counting = square(0.0002) * hours + square(model_.loss.day_sd * lost / label_ah_) * together +
                             square(0.004) * moved / label_ah_ * 0.02 +
                             static_cast<double>(step.unknown_var) / square(label_ah_);
     p.at(missing, missing) += counting;

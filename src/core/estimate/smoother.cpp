@@ -45,7 +45,7 @@ struct Adjoint {
     }
 };
 
-Uncertain<Fraction> smoothed(const Belief& belief, const Adjoint& adjoint, Fraction anchor_sd) {
+Uncertain<Fraction> smoothed(const Belief& belief, const Adjoint& adjoint, Fraction always_sd) {
     const StateCovariance& p = belief.covariance;
     const StateVector& to_missing = p.row[missing];
     const StateVector& to_capacity = p.row[capacity];
@@ -57,8 +57,7 @@ Uncertain<Fraction> smoothed(const Belief& belief, const Adjoint& adjoint, Fract
     Uncertain<Fraction> result = Filter::state_of_charge(mean, p.at(missing, missing) - dot(to_missing, w_missing),
                                                          p.at(missing, capacity) - dot(to_capacity, w_missing),
                                                          p.at(capacity, capacity) - dot(to_capacity, w_capacity));
-    // What passes for full on this system may be short of it by the same amount every time; no anchor tells.
-    result.sd = Fraction(std::hypot(result.sd.value(), anchor_sd.value()));
+    result.sd = Fraction(std::hypot(result.sd.value(), always_sd.value()));
     return result;
 }
 
@@ -116,7 +115,7 @@ std::vector<Hindsight> Smoother::look_back(Filter filter, int passes) const {
                 result[k + s].at = at;
             }
             for (std::size_t s = block.count; s-- > 0;) {
-                result[k + s].state_of_charge = smoothed(moments[s].after, adjoint, filter.model().tail.floor_sd);
+                result[k + s].state_of_charge = smoothed(moments[s].after, adjoint, filter.model().tail.always_sd);
                 for (int u = moments[s].trace.used_count; u-- > 0;)
                     adjoint.through(moments[s].trace.used[static_cast<std::size_t>(u)]);
                 adjoint.through(moments[s].trace.transition);
