@@ -15,14 +15,14 @@ CellModel lfp_cell() {
                                        OcvPoint{0.995, 3.415},  OcvPoint{1.0, 3.48}};
     CellModel m;
     m.ocv = {.teaches_below = OcvKnowledge::teaches_everywhere,
-             .fence = 1.0,
+             .fence = 0.75,
              .curve = OcvCurve(points),
              .knots = {0.12, 0.3, 0.5, 0.7, 0.92},
              .bias_sd = Volt(0.009),
              .shape_sd = Volt(0.008),
              .wander_sd = Volt(0.010),
              .wander_time = Hour(8.0),
-             .knee_sd = Fraction(0.012)};
+             .knee_sd = Fraction(0.014)};
     // 100 Ah prismatic cell 0.3-0.6 mOhm, plus its share of links, protection board and lugs (common practice, no
     // source).
     m.resistance = {.ohmic_ohm_ah = 0.05,
@@ -34,7 +34,7 @@ CellModel lfp_cell() {
                     .activation_k = 2400.0};  // 20 kJ/mol (from memory, 15-35)
     // Loop 20-40 mV wide in the middle of the range (from memory); G. Plett, Battery Management Systems vol. 1,
     // one-state form.
-    m.hysteresis = {.amplitude = Volt(0.017), .amplitude_sd = Volt(0.010), .sharpness = 30.0};
+    m.hysteresis = {.amplitude = Volt(0.017), .amplitude_sd = Volt(0.012), .sharpness = 30.0};
     // Coulombic efficiency 0.995-1.0 (Batteries 2019, 5, 57: practically all charge comes back); 2 %/month with
     // electronics.
     m.loss = {.loss = 0.003, .loss_sd = 0.003, .floor = 1.0, .onset = Fraction(0.0), .self_discharge_per_month = 0.015};
