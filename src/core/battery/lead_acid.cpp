@@ -12,7 +12,7 @@ CellModel common(const OcvCurve& curve) {
              .knots = {0.1, 0.3, 0.5, 0.75, 0.95},
              .bias_sd = Volt(0.012),
              .shape_sd = Volt(0.010),
-             .wander_sd = Volt(0.009),
+             .wander_sd = Volt(0.008),
              .wander_time = Hour(3.0),
              .knee_sd = Fraction(0.02)};
     // 12 V 100 Ah block 3-6 mOhm, slow part by diffusion of acid (from memory; common practice, no source).

@@ -14,7 +14,6 @@ using namespace part;
 
 constexpr double model_errors_last_h =
     6.0;  // a model that is off is off all day: one look counts as one, not as hundreds
-constexpr double capacity_error_lasts_h = 12.0;  // and a wrong capacity that is not to be learned from, longer still
 constexpr double surface_charge_v =
     0.03;  // per cell, lead-acid after charging, and how it fades (common practice, no source)
 constexpr double surface_charge_fades_h = 5.0;
@@ -152,8 +151,7 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
                                  x[ohmic] * ohmic_v + x[fast] * fast_v + x[slow] * slow_v + x[wander];
         innovation = volt - predicted;
         const double by_capacity = teaches ? 0.0 : slope * slope * square(1.0 - z_predicted) * p.at(capacity, capacity);
-        noise = steady + by_capacity * std::max(1.0, capacity_error_lasts_h / hours) + sight.bent + square(sideways) +
-                model_error * correlation;
+        noise = steady + by_capacity * correlation + sight.bent + square(sideways) + model_error * correlation;
         if (round + 1 == rounds && !worth_it(row, std::sqrt(std::max(var_z, 0.0)), slope)) {
             if (!lead_acid) return;
             // The charge is known better than this look could tell: it is the curve and the resistances that are
