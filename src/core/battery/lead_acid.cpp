@@ -27,7 +27,7 @@ CellModel common(const OcvCurve& curve) {
     m.tail = {.time = Hour(1.0),
               .spread = 0.7,
               .floor_sd = Fraction(0.005),
-              .always_sd = Fraction(0.002),
+              .always_sd = Fraction(0.003),
               .hasty_sd = Fraction(0.04)};
     m.near_empty = Volt(1.80);
     m.near_empty_charge = Fraction(0.03);
