@@ -15,10 +15,16 @@ constexpr std::uintmax_t room_wanted = std::uintmax_t{16} << 20;
 constexpr std::size_t most_readings_waiting = 1'000'000;
 constexpr std::size_t most_acts = 10'000;
 constexpr double begin_after = 0.9;  // of the durability interval, as the writer has it: the device takes its time too
-constexpr const char* kept_meanwhile = "; what is not yet written is kept in memory meanwhile";
+std::string told(const record::RecordError& error) {
+    return error.message + (error.fault == record::Fault::damaged
+                                ? "; until the saved one lies in its place, what is read is kept in memory"
+                                : "; what is not yet written is kept in memory meanwhile");
+}
 
-bool waits_for_the_device(const record::RecordError& error) {
-    return error.fault == record::Fault::full || error.fault == record::Fault::input_output;
+/// What a person or time can mend while measuring goes on.
+bool can_wait(const record::RecordError& error) {
+    return error.fault == record::Fault::full || error.fault == record::Fault::input_output ||
+           error.fault == record::Fault::damaged;
 }
 
 }  // namespace
@@ -31,8 +37,8 @@ record::Result<std::unique_ptr<Recording>> Recording::open(const std::filesystem
     std::unique_ptr<Recording> recording(new Recording(file, std::move(options), boot_id, guess, *interval));
     if (const auto place = recording->open_writer()) {
         recording->place_ = *place;
-    } else if (waits_for_the_device(place.error())) {
-        recording->refused_ = place.error().message + kept_meanwhile;
+    } else if (can_wait(place.error())) {
+        recording->refused_ = told(place.error());
     } else {
         return std::unexpected(place.error());
     }
@@ -64,7 +70,7 @@ record::Result<BootPlace> Recording::open_writer() {
 bool Recording::open_late() {
     const auto begun = open_writer();
     if (!begun) {
-        refused_ = begun.error().message + kept_meanwhile;
+        refused_ = told(begun.error());
     } else {
         refused_.clear();
         if (place_.synchronised && begun->clock_us != place_.clock_us)
@@ -210,7 +216,7 @@ void Recording::judge(const record::Result<void>& result) {
     else if (!unsafe_since_)
         unsafe_since_ = Clock::now();
     if (!result)
-        refused_ = result.error().message + kept_meanwhile;
+        refused_ = told(result.error());
     else if (all_safe)
         refused_.clear();
     tell_health();

@@ -24,7 +24,7 @@ namespace amphora::live {
 struct RecordHealth {
     std::uint64_t taken = 0;  // readings given to it by this run of the program
     std::uint64_t safe = 0;   // of those, on the device
-    bool open = false;        // false while the device refuses to have the record opened
+    bool open = false;        // false while the record cannot be opened
     std::string trouble;      // what hinders it, or soon will, in words; empty once all is on the device again
 };
 
@@ -32,8 +32,8 @@ class Recording {
 public:
     /// Opens the record and begins (or goes on with) this boot. `interval` is how long the durability interval takes on
     /// the recorder's clock, where that is not this computer's (a rehearsal). Fails as record::Writer does, but for a
-    /// device that is full or fails: what protects must not wait for room, so readings are kept in memory, and the
-    /// record is opened once the device lets it be.
+    /// device that is full or fails and for a damaged record: what protects must not wait for room or repair, so
+    /// readings are kept in memory, and the record is opened once it can be, or a saved one lies in its place.
     [[nodiscard]] static record::Result<std::unique_ptr<Recording>> open(
         const std::filesystem::path& file, record::WriterOptions options, const std::string& boot_id,
         const BootPlace& guess, std::optional<std::chrono::microseconds> interval = {});

@@ -1,5 +1,6 @@
 #include "io/live/recording.hpp"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <sys/mount.h>
 #include <unistd.h>
@@ -85,6 +86,37 @@ TEST_F(SmallDisk, AStartOnAFullDiskKeepsReadingsUntilThereIsRoom) {
     const auto reader = record::Reader::open(file);
     ASSERT_TRUE(reader);
     EXPECT_EQ(reader->count(), given);
+}
+
+// A damaged record must not keep the guards from starting: what is read waits in memory for the saved one.
+TEST(Recording, AStartOnADamagedRecordKeepsReadingsUntilASavedOneLiesThere) {
+    const ScratchFolder folder;
+    const auto file = folder.path() / "van.amphora", saved = folder.path() / "saved.amphora";
+    record::WriterOptions options;
+    options.durability = Second(0.1);
+    {
+        auto writer = record::Writer::open(file, options);
+        ASSERT_TRUE(writer);
+        ASSERT_TRUE(writer->close());
+    }
+    std::filesystem::copy_file(file, saved);
+    {
+        std::fstream bytes(file, std::ios::binary | std::ios::in | std::ios::out);
+        bytes.seekp(100);
+        bytes << std::string(3000, '#');
+    }
+    const auto opened = Recording::open(file, options, "boot", BootPlace{});
+    ASSERT_TRUE(opened) << opened.error().message;
+    Recording& recording = **opened;
+    EXPECT_FALSE(recording.health().open);
+    EXPECT_THAT(recording.health().trouble, testing::HasSubstr("until the saved one lies in its place"));
+    constexpr int given = 20;
+    for (int i = 0; i < given; ++i)
+        recording.append({Instant{(1'780'000'000LL + i) * 1'000'000}, Ampere(-4), Volt(13.2), Celsius(20)});
+    std::filesystem::rename(saved, file);
+    for (int i = 0; i < 500 && recording.health().safe < given; ++i) std::this_thread::sleep_for(10ms);
+    EXPECT_EQ(recording.health().safe, given);
+    EXPECT_EQ(recording.health().trouble, "");
 }
 
 // Another program that writes to it is no matter of waiting.
