@@ -22,7 +22,7 @@ constexpr std::array<IecResistance, 15> iec_rows{{
     {Mm(10), R(1.83), R(1.84), R(1.91), R(1.95)},
     {Mm(16), R(1.15), R(1.16), R(1.21), R(1.24)},
     {Mm(25), R(0.727), R(0.734), R(0.780), R(0.795)},
-    {Mm(35), R(0.524), R(0.529), R(0.554), R(0.565)},
+    {Mm(35), R(0.524), R(0.529), R(0.554), R(0.565)},  // NOLINT(modernize-use-std-numbers)
     {Mm(50), R(0.387), R(0.391), R(0.386), R(0.393)},
     {Mm(70), R(0.268), R(0.270), R(0.272), R(0.277)},
     {Mm(95), R(0.193), R(0.195), R(0.206), R(0.210)},
@@ -54,6 +54,7 @@ constexpr std::array<Gauge, 15> gauges{{{"18", 18},
 
 std::vector<ConductorSize> metric_sizes() {
     std::vector<ConductorSize> all;
+    all.reserve(iec_rows.size());
     for (std::size_t i = 0; i < iec_rows.size(); ++i) {
         all.push_back({SizeSeries::metric, metric_labels.at(i), iec_rows.at(i).area, iec_rows.at(i).flexible});
     }

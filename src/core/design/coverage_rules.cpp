@@ -51,8 +51,8 @@ void knows_the_cold(const Plan& plan, Findings& found) {
     if (is_lead_acid(bank.battery.chemistry) || bank.heated || bank.coldest.known() || plan.chargers.empty()) return;
     if (!plan.climate.given || std::ranges::all_of(plan.chargers, &Charger::stops_in_cold)) return;
     const Celsius from = limits(bank.battery.chemistry).charge_from;
-    const auto coldest = std::ranges::min_element(plan.climate.months, {}, &sun::Month::mean);
-    const Celsius night = coldest->mean - coldest->swing * 0.5;
+    const sun::Month& coldest = *std::ranges::min_element(plan.climate.months, {}, &sun::Month::mean);
+    const Celsius night = coldest.mean - coldest.swing * 0.5;
     if (night >= from) return;
     found.push_back(
         {.severity = Severity::note,

@@ -64,8 +64,8 @@ private:
     };
 
     void take(const Switching& s, double volt, int month, double hour);
-    void switch_on(Thing& t, double amperes, Instant at);
-    void switch_off(Thing& t);
+    static void switch_on(Thing& t, double amperes, Instant at);
+    static void switch_off(Thing& t);
     void count(const Reading& r, double hours, int month, double hour);
     void watch_the_night(Instant at, double hour);
     [[nodiscard]] double planned_hours(const Thing& t, int month, double hour) const;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "core/guard/watched.hpp"
 
@@ -18,7 +19,7 @@ bool within(double hour, double from, double to) {
 
 }  // namespace
 
-Guards::Guards(const Protection& protection) : protection_(protection) {
+Guards::Guards(Protection protection) : protection_(std::move(protection)) {
     for (const auto& relay : protection_.relays) relays_.push_back({.keeper = RelayKeeper(relay), .agreed = {}});
     for (const auto& settings : protection_.guards) {
         Watch watch{.rule = Rule(settings), .relay = {}};

@@ -30,7 +30,7 @@ struct RuleMemory {
 class Guards {
 public:
     /// `protection` must be sound, as io/describe makes it: names that are used exist, levels have their sides.
-    explicit Guards(const Protection& protection);
+    explicit Guards(Protection protection);
 
     /// One look. Events that fall between the last look and this one carry their own time.
     void look(const Situation& situation, Listener& listener);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <utility>
 
 #include "core/quantity/boot_time.hpp"
 #include "core/system/protection.hpp"
@@ -19,7 +20,7 @@ struct Claim {
 
 class RelayKeeper {
 public:
-    explicit RelayKeeper(const described::Relay& settings) : settings_(settings) {}
+    explicit RelayKeeper(described::Relay settings) : settings_(std::move(settings)) {}
 
     /// Weighs the claim and the past of the relay. A value: this is to be commanded now.
     ///

@@ -16,22 +16,21 @@ double cubed(double x) { return x * x * x; }
 
 }  // namespace
 
-Fraction lfp_calendar_loss(Hour age, Celsius temperature, Fraction z) {
+Fraction lfp_calendar_loss(Hour age, Celsius temperature, Fraction state_of_charge) {
     const double by_temperature = 1.2571e-5 * arrhenius(17126.0, temperature);
-    const double by_charge = 2.8575 * cubed(z.value() - 0.5) + 0.60225;
+    const double by_charge = 2.8575 * cubed(state_of_charge.value() - 0.5) + 0.60225;
     return Fraction(by_temperature * by_charge * std::sqrt(to_seconds(age).value()));
 }
 
-Fraction lfp_cycle_loss(double cycles, Fraction depth, CRate rate) {
+Fraction lfp_cycle_loss(double full_equivalent_cycles, Fraction depth, CRate rate) {
     const double by_rate = 0.0630 * rate.value() + 0.0971;
     const double by_depth = 4.0253 * cubed(depth.value() - 0.6) + 1.0923;
-    return Fraction(by_rate * by_depth * std::sqrt(cycles) / 100.0);
+    return Fraction(by_rate * by_depth * std::sqrt(full_equivalent_cycles) / 100.0);
 }
 
 CycleLife::CycleLife(Fraction depth1, double cycles1, Fraction depth2, double cycles2)
-    : at_full_(0.0), exponent_(std::log(cycles1 / cycles2) / std::log(depth2 / depth1)) {
-    at_full_ = cycles1 * std::pow(depth1.value(), exponent_);
-}
+    : exponent_(std::log(cycles1 / cycles2) / std::log(depth2 / depth1)),
+      at_full_(cycles1 * std::pow(depth1.value(), exponent_)) {}
 
 double CycleLife::cycles(Fraction depth) const { return at_full_ * std::pow(depth.value(), -exponent_); }
 

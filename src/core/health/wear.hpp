@@ -27,8 +27,8 @@ public:
     [[nodiscard]] double damage(std::span<const Swing<Fraction>> swings_of_charge) const;
 
 private:
-    double at_full_;
     double exponent_;
+    double at_full_;
 };
 
 /// A typical curve of the chemistry, to 80 % of capacity at 20 to 25 C (from memory: the battery's own curve wins).

@@ -191,7 +191,7 @@ ColumnPlan read_plan(ByteReader& in) {
     plan.low_bits = in.byte();
     plan.mean.restart = static_cast<std::uint32_t>(in.number_up_to(UINT32_MAX));
     const bool sound = (flags & 0x0CU) == 0 && plan.mean.length <= MeanSettings::max_length && plan.low_bits <= 16 &&
-                       !(plan.wide && plan.mean.contexts != 1);
+                       (!plan.wide || plan.mean.contexts == 1);
     if (!sound) in.fail();
     return plan;
 }

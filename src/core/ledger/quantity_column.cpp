@@ -2,6 +2,7 @@
 
 #include <bit>
 #include <cmath>
+#include <ranges>
 #include <vector>
 
 #include "core/ledger/column.hpp"
@@ -96,9 +97,9 @@ std::vector<Exception> read_exceptions(ByteReader& in, std::size_t count) {
 void interleave(std::span<double> values, const std::vector<Exception>& exceptions, std::size_t fitting) {
     std::size_t end = values.size();
     std::size_t from = fitting;
-    for (auto e = exceptions.rbegin(); e != exceptions.rend(); ++e) {
-        while (end > e->at + e->run) values[--end] = values[--from];
-        while (end > e->at) values[--end] = std::bit_cast<double>(e->bits);
+    for (const Exception& e : std::views::reverse(exceptions)) {
+        while (end > e.at + e.run) values[--end] = values[--from];
+        while (end > e.at) values[--end] = std::bit_cast<double>(e.bits);
     }
 }
 

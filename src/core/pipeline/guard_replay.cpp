@@ -41,7 +41,7 @@ void GuardReplay::note_interval(Second interval) { intervals_[interval_count_++ 
 Second GuardReplay::usual() const {
     auto sorted = intervals_;
     const auto count = std::min(interval_count_, sorted.size());
-    const auto middle = sorted.begin() + static_cast<std::ptrdiff_t>(count / 2);
+    auto* const middle = sorted.begin() + static_cast<std::ptrdiff_t>(count / 2);
     std::nth_element(sorted.begin(), middle, sorted.begin() + static_cast<std::ptrdiff_t>(count));
     return *middle;
 }

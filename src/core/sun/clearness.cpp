@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace amphora::sun {
 namespace {
@@ -39,6 +40,6 @@ double DailyClearness::mean() const {
     return (highest_ * high - lowest_ * low) / (high - low) - 1.0 / shape_;
 }
 
-double normal_share_below(double x) { return 0.5 * std::erfc(-x / std::sqrt(2.0)); }
+double normal_share_below(double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); }
 
 }  // namespace amphora::sun

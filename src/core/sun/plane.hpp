@@ -5,12 +5,12 @@
 
 namespace amphora::sun {
 
-/// Share of an hour's global irradiation that is diffuse, by its clearness index 0..1 (Erbs, Klein and Duffie, Solar
+/// Share of an hour's global irradiation that is diffuse, by its clearness index k 0..1 (Erbs, Klein and Duffie, Solar
 /// Energy 28, 1982, 293; Duffie and Beckman eq. 2.10.1).
-[[nodiscard]] double diffuse_share_of_hour(double clearness);
+[[nodiscard]] double diffuse_share_of_hour(double k);
 
 /// The same for a whole day (Erbs, Klein and Duffie 1982; Duffie and Beckman eq. 2.11.1), by the sunset hour angle.
-[[nodiscard]] double diffuse_share_of_day(double clearness, Degree sunset_angle);
+[[nodiscard]] double diffuse_share_of_day(double k, Degree sunset_angle);
 
 /// Irradiance on a horizontal surface, in parts, all in one unit (W/m2 or MJ/m2 over an hour).
 struct Horizontal {
