@@ -18,8 +18,10 @@ void Filter::use_full(const Step& step, Trace* trace) {
     using namespace part;
     if (step.tail_a < 0.0F) return;
     // The same current means less before the description's whole evidence is there: the charger may only just have got
-    // to its voltage.
-    const double doubt = step.full ? 1.0 : unconfirmed_doubt;
+    // to its voltage, or, at a current far above the evidence's, be pushing through the resistance of a cold battery.
+    const double far_above = static_cast<double>(step.tail_a) / battery_.full.current_below.value();
+    const double doubt =
+        step.full ? 1.0 : unconfirmed_doubt * (is_lead_acid(battery_.chemistry) ? 1.0 : std::max(1.0, far_above));
     const double left = model_.tail.time.value() * static_cast<double>(step.tail_a) / label_ah_;
     const double floor = (step.full ? model_.tail.floor_sd : model_.tail.hasty_sd).value();
     const double sd = std::hypot(doubt * model_.tail.spread * left, floor);

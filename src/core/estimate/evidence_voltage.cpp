@@ -100,7 +100,10 @@ void Filter::use_voltage(const Step& step, double current, double around, Trace*
         use_near_empty(trace);
         return;
     }
-    if (model_.near_full > Volt(0.0) && unloaded > model_.near_full.value()) {
+    // A charger pushes the voltage of a cold battery with poor joints over the knee long before it is full.
+    const double load_doubt_v = std::sqrt(square(ohmic_v) * p.at(ohmic, ohmic) + square(fast_v) * p.at(fast, fast) +
+                                          square(slow_v) * p.at(slow, slow));
+    if (model_.near_full > Volt(0.0) && unloaded - 2.0 * load_doubt_v > model_.near_full.value()) {
         use_near_full(c_rate, trace);
         return;
     }
