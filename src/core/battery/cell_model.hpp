@@ -81,6 +81,7 @@ struct CellModel {
     Fraction near_full_sd{};
     double capacity_bias = 0.0;  // ln(true / label), mean over batteries in use
     double capacity_sd = 0.0;
+    double capacity_floor_sd = 0.0;  // never surer than this
 };
 
 /// The model of the battery's chemistry, with the battery's own measured curve where it has one.

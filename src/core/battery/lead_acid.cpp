@@ -36,6 +36,7 @@ CellModel common(const OcvCurve& curve) {
     // The label may err by 2 to 14 % either way; more batteries give less than more (common practice, no source).
     m.capacity_bias = -0.03;
     m.capacity_sd = 0.085;
+    m.capacity_floor_sd = 0.03;  // it comes and goes with warmth, rate and history
     return m;
 }
 

@@ -163,7 +163,8 @@ void Filter::predict(const Step& step, double around, Transition& t) {
                             static_cast<double>(step.unknown_var) / square(label_ah_);
     p.at(missing, missing) += counting;
     p.at(offset, offset) += square(0.00001 * label_ah_) * hours / 24.0;
-    p.at(capacity, capacity) += square(0.001) * hours / 720.0;
+    p.at(capacity, capacity) =
+        std::max(p.at(capacity, capacity) + square(0.001) * hours / 720.0, square(model_.capacity_floor_sd));
     p.at(loss, loss) += square(0.02) * hours / 720.0;
     p.at(ohmic, ohmic) += square(0.05) * hours / 24.0;
     p.at(fast, fast) += square(0.05) * hours / 24.0;
