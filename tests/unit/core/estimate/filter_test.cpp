@@ -62,6 +62,13 @@ TEST(Filter, DoesNotLayASurpriseAtFullToTheMeter) {
     EXPECT_NEAR(offset_of(filter), 0.0, 0.1);
 }
 
+/// 0.18 C into a cold pack with poor joints stands above the voltage of full long before it is full.
+TEST(Filter, AHighCurrentAboveTheVoltageOfFullSaysLittle) {
+    Filter filter(lfp_200());
+    live(filter, 10, minute_at(36, 13.95, 36, false));
+    EXPECT_GT(filter.state_of_charge().sd.value(), 0.08);
+}
+
 TEST(Filter, NearFullIsNoSurerThanFullIsKnown) {
     Filter filter(lfp_200());
     for (int day = 0; day < 30; ++day) honest_day(filter);
