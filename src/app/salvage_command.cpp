@@ -3,7 +3,9 @@
 #include <fmt/core.h>
 #include <CLI/CLI.hpp>
 
+#include <filesystem>
 #include <memory>
+#include <string>
 
 #include "app/record_place.hpp"
 #include "io/record/upkeep.hpp"
@@ -17,6 +19,16 @@ struct SalvageOptions {
     std::string to;
 };
 
+/// A write-ahead log that is left lying would be taken for the saved record's own, and hide what was saved.
+void say_how_to_replace(const std::filesystem::path& damaged, const std::string& saved) {
+    std::string left;
+    for (const char* part : {"-wal", "-shm", "-tail"})
+        if (std::filesystem::exists(damaged.string() + part)) left += " " + damaged.string() + part;
+    fmt::print(stderr, "to put it in the damaged one's place, {}rename {} to {}\n",
+               left.empty() ? "" : "first move away" + left + " (they belong to that one), then ", saved,
+               damaged.string());
+}
+
 Exit salvage(const SalvageOptions& options) {
     const auto place = locate_record(options.record);
     if (!place) return place.error();
@@ -28,6 +40,7 @@ Exit salvage(const SalvageOptions& options) {
         fmt::print("no reading could be saved; {} was not made\n", options.to);
     for (const auto& lost : rescue->lost) fmt::print("lost: {}\n", lost.what);
     if (rescue->lost.empty() && rescue->readings > 0) fmt::print("nothing that the record lists is lost\n");
+    if (rescue->readings > 0) say_how_to_replace(place->file, options.to);
     return rescue->lost.empty() && rescue->readings > 0 ? Exit::ok : Exit::data;
 }
 

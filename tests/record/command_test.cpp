@@ -321,7 +321,9 @@ TEST_F(CommandTest, SalvageSaysByItsCodeThatSomethingIsLost) {
     const Said damaged = amphora("verify --record van.amphora");
     EXPECT_EQ(damaged.code, 65);
     EXPECT_EQ(damaged.text.find("amphora verify"), std::string::npos) << damaged.text;
-    EXPECT_EQ(amphora("salvage --record van.amphora part.amphora").code, 65);
+    const Said part = amphora("salvage --record van.amphora part.amphora");
+    EXPECT_EQ(part.code, 65);
+    EXPECT_NE(part.text.find("rename part.amphora to van.amphora"), std::string::npos) << part.text;
     put("noise.amphora", std::string(20'000, 'x'));
     const Said none = amphora("salvage --record noise.amphora saved.amphora");
     EXPECT_EQ(none.code, 65) << none.text;
