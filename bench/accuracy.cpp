@@ -158,13 +158,21 @@ int main_of(int argc, char** argv) {
         ->capture_default_str();
     app.add_flag("--even-labels", c.even_labels,
                  "labels 2 to 14 % off, as often too low as too high; as drawn three of four are too high");
-    app.add_flag("--textbook", c.textbook, "plainer vans of a second simulator, LFP and AGM only");
+    app.add_flag("--textbook", c.textbook, "plainer vans of a second simulator, LFP and AGM only")
+        ->excludes("--even-labels")
+        ->excludes("--climate");
     app.add_flag("--detail", c.detail, "a line per van");
     app.add_option("--worst", c.worst, "show this many of the worst vans")->capture_default_str();
     app.add_option("--only-seed", c.only_seed, "this one van only");
     app.add_option("--export", c.export_to,
                    "write LOG.csv, TRUTH.csv and SYSTEM.toml of the van --only-seed into this folder, and stop");
     CLI11_PARSE(app, argc, argv);
+    if (c.textbook && (!c.export_to.empty() || std::ranges::any_of(c.chemistries, [](const std::string& word) {
+            return word != "lfp" && word != "agm";
+        }))) {
+        fmt::print(stderr, "--textbook has lfp and agm only, and exports nothing\n");
+        return 64;
+    }
 
     if (!c.export_to.empty()) {
         const auto written = app::write_twin_case(draw(c, c.chemistries.front(), c.only_seed.value_or(c.first_seed)),

@@ -4,7 +4,6 @@
 // IEEE PVSC 1996), milder for sealed blocks (from memory).
 #pragma once
 
-#include <array>
 #include <span>
 
 #include "core/quantity/reading.hpp"
